@@ -3,145 +3,128 @@
  * integers throughout, so nothing overflows or rounds.
  */
 export class Fraction {
-	static readonly zero = new Fraction(0n, 1n);
-	static readonly one = new Fraction(1n, 1n);
-	static readonly half = new Fraction(1n, 2n);
+  static readonly zero = new Fraction(0n, 1n);
+  static readonly one = new Fraction(1n, 1n);
+  static readonly half = new Fraction(1n, 2n);
 
-	private constructor(
-		readonly numerator: bigint,
-		readonly denominator: bigint,
-	) {}
+  private constructor(
+    readonly numerator: bigint,
+    readonly denominator: bigint,
+  ) {}
 
-	/** `numerator / denominator`, reduced. Throws RangeError on a zero denominator. */
-	static of(
-		numerator: bigint | number,
-		denominator: bigint | number = 1n,
-	): Fraction {
-		let n = BigInt(numerator);
-		let d = BigInt(denominator);
-		if (d === 0n)
-			throw new RangeError("A fraction cannot have the denominator 0");
-		if (d < 0n) {
-			n = -n;
-			d = -d;
-		}
-		const g = greatestCommonDivisor(n < 0n ? -n : n, d);
-		return new Fraction(n / g, d / g);
-	}
+  /** `numerator / denominator`, reduced. Throws RangeError on a zero denominator. */
+  static of(numerator: bigint | number, denominator: bigint | number = 1n): Fraction {
+    let n = BigInt(numerator);
+    let d = BigInt(denominator);
+    if (d === 0n) throw new RangeError('A fraction cannot have the denominator 0');
+    if (d < 0n) {
+      n = -n;
+      d = -d;
+    }
+    const g = greatestCommonDivisor(n < 0n ? -n : n, d);
+    return new Fraction(n / g, d / g);
+  }
 
-	/**
-	 * Reads `2/3`, `0.01`, `1e-3`, `-4` exactly, also a finite number by its shortest
-	 * decimal form. Throws RangeError on anything else.
-	 */
-	static parse(text: string | number): Fraction {
-		const trimmed = String(text).trim();
-		const ratio = /^([+-]?\d+)\s*\/\s*(\d+)$/.exec(trimmed);
-		if (ratio) return Fraction.of(BigInt(ratio[1]), BigInt(ratio[2]));
-		const decimal = /^([+-]?)(\d*)(?:\.(\d*))?(?:[eE]([+-]?\d{1,4}))?$/.exec(
-			trimmed,
-		);
-		if (!decimal || !(decimal[2] || decimal[3])) {
-			throw new RangeError(
-				`'${trimmed}' is not a number or a fraction such as 2/3 or 0.01`,
-			);
-		}
-		const digits = BigInt((decimal[2] || "") + (decimal[3] ?? ""));
-		const exponent = Number(decimal[4] ?? 0) - (decimal[3]?.length ?? 0);
-		const value =
-			exponent >= 0
-				? Fraction.of(digits * 10n ** BigInt(exponent))
-				: Fraction.of(digits, 10n ** BigInt(-exponent));
-		return decimal[1] === "-" ? value.negate() : value;
-	}
+  /**
+   * Reads `2/3`, `0.01`, `1e-3`, `-4` exactly, also a finite number by its shortest
+   * decimal form. Throws RangeError on anything else.
+   */
+  static parse(text: string | number): Fraction {
+    const trimmed = String(text).trim();
+    const ratio = /^([+-]?\d+)\s*\/\s*(\d+)$/.exec(trimmed);
+    if (ratio) return Fraction.of(BigInt(ratio[1]), BigInt(ratio[2]));
+    const decimal = /^([+-]?)(\d*)(?:\.(\d*))?(?:[eE]([+-]?\d{1,4}))?$/.exec(trimmed);
+    if (!decimal || !(decimal[2] || decimal[3])) {
+      throw new RangeError(`'${trimmed}' is not a number or a fraction such as 2/3 or 0.01`);
+    }
+    const digits = BigInt((decimal[2] || '') + (decimal[3] ?? ''));
+    const exponent = Number(decimal[4] ?? 0) - (decimal[3]?.length ?? 0);
+    const value =
+      exponent >= 0
+        ? Fraction.of(digits * 10n ** BigInt(exponent))
+        : Fraction.of(digits, 10n ** BigInt(-exponent));
+    return decimal[1] === '-' ? value.negate() : value;
+  }
 
-	plus(other: Fraction): Fraction {
-		return Fraction.of(
-			this.numerator * other.denominator + other.numerator * this.denominator,
-			this.denominator * other.denominator,
-		);
-	}
+  plus(other: Fraction): Fraction {
+    return Fraction.of(
+      this.numerator * other.denominator + other.numerator * this.denominator,
+      this.denominator * other.denominator,
+    );
+  }
 
-	minus(other: Fraction): Fraction {
-		return this.plus(other.negate());
-	}
+  minus(other: Fraction): Fraction {
+    return this.plus(other.negate());
+  }
 
-	times(other: Fraction): Fraction {
-		return Fraction.of(
-			this.numerator * other.numerator,
-			this.denominator * other.denominator,
-		);
-	}
+  times(other: Fraction): Fraction {
+    return Fraction.of(this.numerator * other.numerator, this.denominator * other.denominator);
+  }
 
-	/** Throws RangeError when `other` is 0. */
-	over(other: Fraction): Fraction {
-		return Fraction.of(
-			this.numerator * other.denominator,
-			this.denominator * other.numerator,
-		);
-	}
+  /** Throws RangeError when `other` is 0. */
+  over(other: Fraction): Fraction {
+    return Fraction.of(this.numerator * other.denominator, this.denominator * other.numerator);
+  }
 
-	negate(): Fraction {
-		return new Fraction(-this.numerator, this.denominator);
-	}
+  negate(): Fraction {
+    return new Fraction(-this.numerator, this.denominator);
+  }
 
-	/** 1 - this: the chance that it does not happen. */
-	complement(): Fraction {
-		return Fraction.one.minus(this);
-	}
+  /** 1 - this: the chance that it does not happen. */
+  complement(): Fraction {
+    return Fraction.one.minus(this);
+  }
 
-	/** `exponent` is a whole number of at least 0. */
-	power(exponent: number): Fraction {
-		const n = BigInt(exponent);
-		return new Fraction(this.numerator ** n, this.denominator ** n);
-	}
+  /** `exponent` is a whole number of at least 0. */
+  power(exponent: number): Fraction {
+    const n = BigInt(exponent);
+    return new Fraction(this.numerator ** n, this.denominator ** n);
+  }
 
-	/** Negative, 0 or positive as this is less than, equal to or greater than `other`. */
-	compare(other: Fraction): number {
-		const left = this.numerator * other.denominator;
-		const right = other.numerator * this.denominator;
-		return left < right ? -1 : left > right ? 1 : 0;
-	}
+  /** Negative, 0 or positive as this is less than, equal to or greater than `other`. */
+  compare(other: Fraction): number {
+    const left = this.numerator * other.denominator;
+    const right = other.numerator * this.denominator;
+    return left < right ? -1 : left > right ? 1 : 0;
+  }
 
-	equals(other: Fraction): boolean {
-		return (
-			this.numerator === other.numerator &&
-			this.denominator === other.denominator
-		);
-	}
+  equals(other: Fraction): boolean {
+    return this.numerator === other.numerator && this.denominator === other.denominator;
+  }
 
-	get isZero(): boolean {
-		return this.numerator === 0n;
-	}
+  get isZero(): boolean {
+    return this.numerator === 0n;
+  }
 
-	/** Nearest double, also where numerator and denominator alone would overflow one. */
-	toNumber(): number {
-		const n = Number(this.numerator);
-		const d = Number(this.denominator);
-		if (Number.isFinite(n) && Number.isFinite(d)) return n / d;
-		// Keep about 64 significant bits of the quotient; the shift is undone in floating
-		// point, in two halves so that it does not underflow before the product does.
-		const shift = 64 - bitLength(this.numerator) + bitLength(this.denominator);
-		const quotient =
-			shift >= 0
-				? (this.numerator << BigInt(shift)) / this.denominator
-				: this.numerator / (this.denominator << BigInt(-shift));
-		const half = Math.trunc(shift / 2);
-		return Number(quotient) * 2 ** -half * 2 ** -(shift - half);
-	}
+  /** Nearest double, also where numerator and denominator alone would overflow one. */
+  toNumber(): number {
+    const n = Number(this.numerator);
+    const d = Number(this.denominator);
+    if (Number.isFinite(n) && Number.isFinite(d)) return n / d;
+    // Keep about 64 significant bits of the quotient; the shift is undone in floating
+    // point, in two halves so that it does not underflow before the product does.
+    const shift = 64 - bitLength(this.numerator) + bitLength(this.denominator);
+    const quotient =
+      shift >= 0
+        ? (this.numerator << BigInt(shift)) / this.denominator
+        : this.numerator / (this.denominator << BigInt(-shift));
+    const half = Math.trunc(shift / 2);
+    return Number(quotient) * 2 ** -half * 2 ** -(shift - half);
+  }
 
-	/** `2/3`; a whole number without denominator. */
-	toString(): string {
-		return this.denominator === 1n
-			? String(this.numerator)
-			: `${this.numerator}/${this.denominator}`;
-	}
+  /** `2/3`; a whole number without denominator. */
+  toString(): string {
+    return this.denominator === 1n
+      ? String(this.numerator)
+      : `${this.numerator}/${this.denominator}`;
+  }
 }
 
 function greatestCommonDivisor(a: bigint, b: bigint): bigint {
-	while (b !== 0n) [a, b] = [b, a % b];
-	return a;
+  while (b !== 0n) [a, b] = [b, a % b];
+  return a;
 }
 
 function bitLength(n: bigint): number {
-	return (n < 0n ? -n : n).toString(2).length;
+  return (n < 0n ? -n : n).toString(2).length;
 }

@@ -1,12 +1,12 @@
-export type { AnimalIndex, Branded, Grams, Millimetres } from "./brand.js";
-export { type Fault, FaultsError } from "./faults.js";
-export { Fraction } from "./fraction.js";
-export { invariant } from "./invariant.js";
-export { nearest } from "./nearest.js";
+export type { AnimalIndex, Branded, Grams, Millimetres } from './brand.js';
+export { type Fault, FaultsError } from './faults.js';
+export { Fraction } from './fraction.js';
+export { invariant } from './invariant.js';
+export { nearest } from './nearest.js';
 export {
-	dayNumber,
-	dayText,
-	type PartialDate,
-	parsePartialDate,
-} from "./partial-date.js";
-export { type Random, seededRandom } from "./random.js";
+  dayNumber,
+  dayText,
+  type PartialDate,
+  parsePartialDate,
+} from './partial-date.js';
+export { type Random, seededRandom } from './random.js';

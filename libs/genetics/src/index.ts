@@ -1,1 +1,48 @@
-export {};
+export {
+  type Genotype,
+  genotypeRange,
+  pairPosition,
+  parseAlleles,
+  parseGenotype,
+  singlePosition,
+  transmissionTable,
+  type YoungGenotype,
+  youngGenotypes,
+} from './genotype.js';
+export {
+  copiesIn,
+  type Inheritance,
+  isNearlyOne,
+  type Locus,
+  type LocusInput,
+  MOST_ALLELES,
+  readLoci,
+  readProbability,
+  type Sex,
+} from './locus.js';
+export {
+  ALWAYS,
+  all,
+  any,
+  genotypeRule,
+  type Known,
+  NEVER,
+  not,
+  type Rule,
+  type RuleInput,
+  type RuleSubjects,
+  readRule,
+  settle,
+  subjectsOf,
+  unknownGenotype,
+} from './rule.js';
+export {
+  decidedClass,
+  formKey,
+  type Looked,
+  readTraits,
+  settleClasses,
+  type Trait,
+  type TraitInput,
+  traitClass,
+} from './trait.js';

@@ -1,0 +1,173 @@
+import { type Fault, FaultsError, type PartialDate } from '@scutewright/basics';
+import { checkParents, type Laying, layings } from './check-parents.js';
+import { CycleError, parentGraph } from './parent-graph.js';
+import { ONE_SIRE, type Paternity } from './paternity.js';
+import { type Draw, NO_DAY, type Pedigree } from './pedigree.js';
+import { type ParentEntry, readRow } from './read-row.js';
+
+/** One animal as the caller knows it. Absent fields are not recorded; null counts as absent. */
+export interface PedigreeRow {
+  readonly id: string;
+  /** An id, or candidates with probabilities that sum to at most 1. */
+  readonly sire?: string | readonly Candidate[] | null;
+  readonly dam?: string | readonly Candidate[] | null;
+  readonly sex?: 'm' | 'f' | '' | null;
+  /** `2011`, `2011-06`, `2011-06-03`, with `~` for 'about'. */
+  readonly hatched?: string | null;
+  /** Rows with the same clutch came from one laying and share its parents. */
+  readonly clutch?: string | null;
+}
+
+export interface Candidate {
+  readonly id: string;
+  readonly probability: number;
+}
+
+export interface PedigreeOptions {
+  /**
+   * How the young of a clutch come by their sires where these are not certain: one for all clutches, or by
+   * clutch (the others ONE_SIRE).
+   */
+  readonly paternity?: Paternity | Readonly<Record<string, Paternity>>;
+}
+
+/**
+ * Checks rows and turns them into columns; any order of rows. Clutch mates whose sire (dam) is not
+ * recorded still share that one unknown animal, as far as the paternity says so.
+ *
+ * Throws FaultsError with all faults at once: DUPLICATE_ID, UNKNOWN_PARENT, OWN_PARENT, CYCLE, WRONG_SEX,
+ * SIRE_AND_DAM, OLDER_THAN_PARENT, CLUTCH_PARENTS_DIFFER, BAD_PROBABILITY, BAD_PATERNITY, BAD_FIELD. Probabilities
+ * that sum to 1 + 1e-9 are taken as 1. Cost: rows + candidates, one hash look-up a name.
+ */
+export function buildPedigree(
+  rows: readonly PedigreeRow[],
+  options: PedigreeOptions = {},
+): Pedigree {
+  const faults: Fault[] = [];
+  const read = rows.map((row, i) => readRow(row, i, faults));
+  const positions = new Map<string, number>();
+  read.forEach(({ id }, i) => {
+    const first = positions.get(id);
+    if (first === undefined) positions.set(id, i);
+    else if (id) faults.push(duplicate(id, first, i));
+  });
+  checkParents(read, positions, faults);
+  const laid = layings(read, faults);
+  const paternityOf = readPaternity(options.paternity ?? ONE_SIRE, faults);
+
+  const size = rows.length;
+  const sire = new Int32Array(size).fill(-1);
+  const dam = new Int32Array(size).fill(-1);
+  const draws: Draw[] = [];
+  for (const laying of laid) {
+    const first = read[laying.young[0]];
+    addParent('SIRE', first.sire, laying, paternityOf(laying.clutch));
+    addParent('DAM', first.dam, laying, ONE_SIRE);
+  }
+  const sex = Uint8Array.from(read, (row) => row.sex);
+  const days = read.map((row) => row.hatched);
+  const pedigree: Pedigree = {
+    size,
+    ids: read.map(({ id }) => id),
+    positions,
+    sire,
+    dam,
+    sex: sex.some((each) => each !== 0) ? sex : null,
+    hatched: days.some((day) => day !== null) ? hatchColumns(days) : null,
+    draws,
+    founderKin: [],
+  };
+  try {
+    parentGraph(pedigree);
+  } catch (error) {
+    if (!(error instanceof CycleError)) throw error;
+    faults.push(cycle(error, pedigree));
+  }
+  if (faults.length > 0) throw new FaultsError(faults);
+  return pedigree;
+
+  function addParent(
+    side: 'SIRE' | 'DAM',
+    entries: readonly ParentEntry[],
+    { clutch, young }: Laying,
+    paternity: Paternity,
+  ): void {
+    const column = side === 'SIRE' ? sire : dam;
+    // A parent without a row is a fault already and stands for nobody here.
+    const known = entries.filter(({ id }) => positions.has(id));
+    let node: number;
+    if (known.length === 1 && known[0].probability === 1) node = positions.get(known[0].id) ?? -1;
+    else if (known.length === 0 && young.length === 1) node = -1;
+    else {
+      node = size + draws.length;
+      draws.push({
+        side,
+        clutch,
+        candidates: Int32Array.from(known, ({ id }) => positions.get(id) ?? -1),
+        probabilities: Float64Array.from(known, ({ probability }) => probability),
+        paternity,
+      });
+    }
+    for (const i of young) column[i] = node;
+  }
+}
+
+function readPaternity(
+  given: Paternity | Readonly<Record<string, Paternity>>,
+  faults: Fault[],
+): (clutch: string | null) => Paternity {
+  const isOne = typeof given.kind === 'string';
+  const byClutch = isOne ? {} : (given as Readonly<Record<string, Paternity>>);
+  const rest = isOne ? (given as Paternity) : ONE_SIRE;
+  for (const [clutch, paternity] of [['', rest] as const, ...Object.entries(byClutch)]) {
+    if (isPaternity(paternity)) continue;
+    faults.push({
+      code: 'BAD_PATERNITY',
+      message: `The paternity ${JSON.stringify(paternity)}${clutch ? ` of clutch '${clutch}'` : ''} is not known.`,
+      remedy:
+        'Use ONE_SIRE, EACH_OWN_SIRE, MIXED(rate) or TWO_SIRES(rate) with a rate from 0 to 1.',
+      ids: clutch ? [clutch] : [],
+    });
+  }
+  if (faults.some((fault) => fault.code === 'BAD_PATERNITY')) return () => ONE_SIRE;
+  return (clutch) => (clutch !== null && Object.hasOwn(byClutch, clutch) ? byClutch[clutch] : rest);
+}
+
+function isPaternity(value: Paternity): boolean {
+  switch (value?.kind) {
+    case 'ONE_SIRE':
+    case 'EACH_OWN_SIRE':
+      return true;
+    case 'MIXED':
+    case 'TWO_SIRES':
+      return value.rate >= 0 && value.rate <= 1;
+    default:
+      return false;
+  }
+}
+
+function hatchColumns(days: readonly (PartialDate | null)[]): Pedigree['hatched'] {
+  return {
+    earliest: Int32Array.from(days, (day) => day?.earliest ?? NO_DAY),
+    latest: Int32Array.from(days, (day) => day?.latest ?? NO_DAY),
+  };
+}
+
+function duplicate(id: string, first: number, second: number): Fault {
+  return {
+    code: 'DUPLICATE_ID',
+    message: `'${id}' stands in two rows, ${first} and ${second} (the first row is 0).`,
+    remedy: 'Give every animal an id of its own, or remove one of the rows.',
+    ids: [id],
+  };
+}
+
+function cycle({ nodes }: CycleError, { size, ids }: Pedigree): Fault {
+  const animals = nodes.filter((node) => node < size).map((node) => ids?.[node] ?? String(node));
+  return {
+    code: 'CYCLE',
+    message: `${animals.map((id) => `'${id}'`).join(' has the ancestor ')} has the ancestor '${animals[0]}': an animal is its own ancestor.`,
+    remedy: 'Correct one parent in this loop.',
+    ids: animals,
+  };
+}

@@ -1,0 +1,230 @@
+import { sireMoments } from './paternity.js';
+import type { Pedigree } from './pedigree.js';
+
+/**
+ * The animals that have young, and the uncertain parents, numbered so that a parent's number ('place') is always
+ * lower than its offspring's: by depth, the longest line up to a founder. Everybody else reads
+ * its figures off its two parents, so only these need a place.
+ */
+export interface ParentGraph {
+  /** Number of places. */
+  readonly count: number;
+  /** Place by node (rows, then draws), -1 for an animal without young. */
+  readonly placeOf: Int32Array;
+  /** Node by place. */
+  readonly nodeOf: Int32Array;
+  /** By place: place of the sire, -1 not recorded, or `-2 - m`: its row is mixture m. */
+  readonly sire: Int32Array;
+  readonly dam: Int32Array;
+  /** `levels[h]` is the first place of depth h; one entry more than there are depths. */
+  readonly levels: Int32Array;
+  readonly mixtures: Mixtures;
+}
+
+/**
+ * Rows that are not the mean of two parents. Mixture m has row_m = sum weight_e row_e over its members e, and
+ * self_m = a_mm = stranger_m + sum same_e self_e + cross_m q, where q is the form w'Aw of its row.
+ */
+export interface Mixtures {
+  readonly start: Int32Array;
+  readonly member: Int32Array;
+  readonly weight: Float64Array;
+  readonly same: Float64Array;
+  readonly stranger: Float64Array;
+  readonly cross: Float64Array;
+}
+
+/** A mixture over nodes, before places are known. */
+interface NodeMixture {
+  readonly node: number;
+  readonly member: number[];
+  readonly weight: number[];
+  readonly same: number[];
+  readonly stranger: number;
+  readonly cross: number;
+}
+
+const graphs = new WeakMap<Pedigree, ParentGraph>();
+
+/** The graph of a pedigree, kept as long as the pedigree object lives. Throws CycleError. Cost: linear. */
+export function parentGraph(pedigree: Pedigree): ParentGraph {
+  let graph = graphs.get(pedigree);
+  if (!graph) {
+    graph = buildGraph(pedigree);
+    graphs.set(pedigree, graph);
+  }
+  return graph;
+}
+
+/** Thrown where an animal is its own ancestor; `nodes` is one loop, each a parent of the one before. */
+export class CycleError extends Error {
+  override readonly name = 'CycleError';
+  constructor(readonly nodes: readonly number[]) {
+    super(`An animal is its own ancestor: rows ${nodes.join(' <- ')}.`);
+  }
+}
+
+function buildGraph(pedigree: Pedigree): ParentGraph {
+  const { size, sire, dam } = pedigree;
+  const mixtures = nodeMixtures(pedigree);
+  const nodes = mixtures.reduce((most, each) => Math.max(most, each.node + 1), size);
+  const mixtureOf = new Map(mixtures.map((each, m) => [each.node, m]));
+
+  // Temporary numbers of the nodes with young, in node order; -1 stays for the others.
+  const placeOf = new Int32Array(nodes).fill(-1);
+  for (let i = 0; i < size; i++) {
+    const s = sire[i];
+    const d = dam[i];
+    if (s >= 0) placeOf[s] = 0;
+    if (d >= 0) placeOf[d] = 0;
+  }
+  for (const { node, member } of mixtures) {
+    placeOf[node] = 0;
+    for (const each of member) placeOf[each] = 0;
+  }
+  let count = 0;
+  for (let node = 0; node < nodes; node++) if (placeOf[node] === 0) placeOf[node] = count++;
+  const node = new Int32Array(count);
+  const up = new Int32Array(count);
+  const across = new Int32Array(count);
+  for (let v = 0; v < nodes; v++) {
+    const q = placeOf[v];
+    if (q < 0) continue;
+    node[q] = v;
+    const m = mixtureOf.get(v);
+    if (m !== undefined) {
+      up[q] = -2 - m;
+      across[q] = -1;
+    } else {
+      up[q] = sire[v] < 0 ? -1 : placeOf[sire[v]];
+      across[q] = dam[v] < 0 ? -1 : placeOf[dam[v]];
+    }
+  }
+
+  const members = mixtures.map((each) => each.member.map((v) => placeOf[v]));
+  const depth = depths(up, across, members, node);
+  let deepest = -1;
+  for (let q = 0; q < count; q++) if (depth[q] > deepest) deepest = depth[q];
+  const levels = new Int32Array(deepest + 2);
+  for (let q = 0; q < count; q++) levels[depth[q] + 1]++;
+  for (let h = 0; h <= deepest; h++) levels[h + 1] += levels[h];
+  const next = levels.slice();
+  const place = new Int32Array(count);
+  for (let q = 0; q < count; q++) place[q] = next[depth[q]]++;
+
+  const nodeOf = new Int32Array(count);
+  const graphSire = new Int32Array(count);
+  const graphDam = new Int32Array(count);
+  for (let q = 0; q < count; q++) {
+    const at = place[q];
+    nodeOf[at] = node[q];
+    graphSire[at] = up[q] >= 0 ? place[up[q]] : up[q];
+    graphDam[at] = across[q] >= 0 ? place[across[q]] : -1;
+    placeOf[node[q]] = at;
+  }
+  return {
+    count,
+    placeOf,
+    nodeOf,
+    sire: graphSire,
+    dam: graphDam,
+    levels,
+    mixtures: mixtureColumns(mixtures, placeOf),
+  };
+}
+
+/** Longest line up to a founder, by a walk with its own stack: a million generations overflow nothing. */
+function depths(
+  up: Int32Array,
+  across: Int32Array,
+  members: readonly (readonly number[])[],
+  node: Int32Array,
+): Int32Array {
+  const UNSEEN = -1;
+  const OPEN = -2;
+  const depth = new Int32Array(up.length).fill(UNSEEN);
+  const stack: number[] = [];
+  /** Depth under this parent; -1 after putting it on the stack. */
+  for (let first = 0; first < up.length; first++) {
+    if (depth[first] !== UNSEEN) continue;
+    stack.push(first);
+    while (stack.length > 0) {
+      const q = stack[stack.length - 1];
+      depth[q] = OPEN;
+      const isMixture = up[q] < -1;
+      const parents = isMixture ? members[-2 - up[q]] : null;
+      const total = parents ? parents.length : 2;
+      let deepest = 0;
+      let waits = false;
+      for (let e = 0; e < total; e++) {
+        const parent = parents ? parents[e] : e === 0 ? up[q] : across[q];
+        if (parent < 0) continue;
+        if (depth[parent] === OPEN) {
+          const loop = stack.slice(stack.indexOf(parent));
+          throw new CycleError(loop.map((each) => node[each]));
+        }
+        if (depth[parent] === UNSEEN) {
+          stack.push(parent);
+          waits = true;
+          break;
+        }
+        if (depth[parent] >= deepest) deepest = depth[parent] + 1;
+      }
+      if (waits) continue;
+      depth[q] = deepest;
+      stack.pop();
+    }
+  }
+  return depth;
+}
+
+/** The draws and the declared founder kin as mixtures. */
+function nodeMixtures(pedigree: Pedigree): NodeMixture[] {
+  const { size, draws } = pedigree;
+  const mixtures: NodeMixture[] = [];
+  let extra = size + draws.length;
+  draws.forEach((draw, k) => {
+    const p = draw.probabilities;
+    const { weight, same, stranger, cross } = sireMoments(p, draw.paternity);
+    const member = [...draw.candidates];
+    const mixture = { member, weight: [...weight], same: [...same], stranger, cross };
+    if (cross > 0 && weight.some((each, e) => Math.abs(each - p[e]) > 1e-15)) {
+      // p'Ap is not the form of this row: a node with row p, weight 0 here, brings it in as its self.
+      const average = extra++;
+      mixtures.push({
+        node: average,
+        member,
+        weight: [...p],
+        same: member.map(() => 0),
+        stranger: 0,
+        cross: 1,
+      });
+      mixtures.push({
+        node: size + k,
+        member: [...member, average],
+        weight: [...weight, 0],
+        same: [...same, cross],
+        stranger,
+        cross: 0,
+      });
+    } else {
+      mixtures.push({ node: size + k, ...mixture });
+    }
+  });
+  return mixtures;
+}
+
+function mixtureColumns(mixtures: readonly NodeMixture[], placeOf: Int32Array): Mixtures {
+  const start = new Int32Array(mixtures.length + 1);
+  mixtures.forEach((each, m) => {
+    start[m + 1] = start[m] + each.member.length;
+  });
+  return {
+    start,
+    member: Int32Array.from(mixtures.flatMap((each) => each.member.map((v) => placeOf[v]))),
+    weight: Float64Array.from(mixtures.flatMap((each) => each.weight)),
+    same: Float64Array.from(mixtures.flatMap((each) => each.same)),
+    stranger: Float64Array.from(mixtures, (each) => each.stranger),
+    cross: Float64Array.from(mixtures, (each) => each.cross),
+  };
+}

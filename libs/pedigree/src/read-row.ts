@@ -1,0 +1,93 @@
+import { type Fault, type PartialDate, parsePartialDate } from '@scutewright/basics';
+import type { PedigreeRow } from './build-pedigree.js';
+import { FEMALE, MALE } from './pedigree.js';
+
+/** How far above 1 the probabilities of candidates may sum: what rounding leaves. */
+const SUM_SLACK = 1e-9;
+
+export interface ParentEntry {
+  readonly id: string;
+  readonly probability: number;
+}
+
+/** A row with its fields read; what could not be read is a fault and counts as absent. */
+export interface ReadRow {
+  readonly id: string;
+  readonly sire: readonly ParentEntry[];
+  readonly dam: readonly ParentEntry[];
+  readonly sex: number;
+  readonly hatched: PartialDate | null;
+  readonly clutch: string | null;
+}
+
+export function readRow(row: PedigreeRow, position: number, faults: Fault[]): ReadRow {
+  const id = typeof row.id === 'string' ? row.id : '';
+  const report = (code: string, message: string, remedy: string): void => {
+    faults.push({ code, message, remedy, ids: id ? [id] : [] });
+  };
+  if (!id) {
+    report('BAD_FIELD', `Row ${position} has no id.`, 'Give every animal an id (a text).');
+  }
+  const sexes: Readonly<Record<string, number>> = { m: MALE, f: FEMALE, '': 0 };
+  const sex = Object.hasOwn(sexes, row.sex ?? '') ? sexes[row.sex ?? ''] : undefined;
+  if (sex === undefined) {
+    report('BAD_FIELD', `'${id}' has the sex '${row.sex}'.`, "Write 'm', 'f' or leave it empty.");
+  }
+  const hatched = row.hatched ? parsePartialDate(String(row.hatched)) : null;
+  if (row.hatched && !hatched) {
+    report(
+      'BAD_FIELD',
+      `'${id}' has the hatching date '${row.hatched}'.`,
+      'Write it as 2011, 2011-06 or 2011-06-03.',
+    );
+  }
+  return {
+    id,
+    sire: readParent(row.sire, `the sire of '${id}'`, report),
+    dam: readParent(row.dam, `the dam of '${id}'`, report),
+    sex: sex ?? 0,
+    hatched,
+    clutch: row.clutch || null,
+  };
+}
+
+/** Candidates with a probability over 0, sum at most 1; a plain id is certain. */
+function readParent(
+  value: PedigreeRow['sire'],
+  what: string,
+  report: (code: string, message: string, remedy: string) => void,
+): readonly ParentEntry[] {
+  if (value === undefined || value === null || value === '') return [];
+  if (typeof value === 'string') return [{ id: value, probability: 1 }];
+  const bad = (message: string): readonly ParentEntry[] => {
+    report(
+      'BAD_PROBABILITY',
+      message,
+      'Give each candidate once, with a probability from 0 to 1; together at most 1.',
+    );
+    return [];
+  };
+  if (!Array.isArray(value) || value.some((each) => typeof each?.id !== 'string' || !each.id)) {
+    report('BAD_FIELD', `${capital(what)} cannot be read.`, 'Write an id or a list of candidates.');
+    return [];
+  }
+  let sum = 0;
+  for (const { id, probability } of value as readonly ParentEntry[]) {
+    if (!(probability >= 0 && probability <= 1 + SUM_SLACK)) {
+      return bad(`Candidate '${id}' for ${what} has the probability ${probability}.`);
+    }
+    sum += probability;
+  }
+  if (new Set(value.map((each) => each.id)).size < value.length) {
+    return bad(`A candidate for ${what} is named twice.`);
+  }
+  if (sum > 1 + SUM_SLACK) return bad(`The probabilities for ${what} sum to ${sum}.`);
+  const scale = sum > 1 ? 1 / sum : 1;
+  return value
+    .filter((each) => each.probability > 0)
+    .map(({ id, probability }) => ({ id, probability: probability * scale }));
+}
+
+function capital(text: string): string {
+  return text.charAt(0).toUpperCase() + text.slice(1);
+}

@@ -1,3 +1,21 @@
+export { type ClutchInput, MOST_EGGS, type PaternityInput } from './clutch-input.js';
+export { type AtLeastOne, type ClutchOdds, clutchOdds } from './clutch-odds.js';
+export {
+  type CrossInput,
+  type GenotypesInput,
+  type MixtureInput,
+  type ParentsInput,
+  readCross,
+} from './cross-input.js';
+export {
+  type Chances,
+  type CrossOdds,
+  type CrossOddsInput,
+  crossOdds,
+  type Look,
+  type TraitOdds,
+} from './cross-odds.js';
+export type { EggsNeeded } from './eggs-needed.js';
 export {
   type Genotype,
   genotypeRange,
@@ -9,6 +27,9 @@ export {
   type YoungGenotype,
   youngGenotypes,
 } from './genotype.js';
+export { chiSquareTail, type Fit, goodnessOfFit, togetherFit } from './goodness-of-fit.js';
+export { type GroupInput, type GroupOdds, groupOdds } from './group-odds.js';
+export { type KeepersInput, type KeepersNeeded, keepersNeeded } from './keepers-needed.js';
 export {
   copiesIn,
   type Inheritance,
@@ -20,6 +41,11 @@ export {
   readProbability,
   type Sex,
 } from './locus.js';
+export {
+  type FourCounts,
+  recombinationFromF2,
+  recombinationFromTestCross,
+} from './recombination.js';
 export {
   ALWAYS,
   all,

@@ -1,1 +1,4 @@
-export {};
+export * from './accounts.js';
+export * from './animals.js';
+export * from './programs.js';
+export * from './vocabulary.js';

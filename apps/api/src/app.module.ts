@@ -1,0 +1,76 @@
+import { ApolloDriver, type ApolloDriverConfig } from '@nestjs/apollo';
+import { type DynamicModule, Module } from '@nestjs/common';
+import { APP_GUARD } from '@nestjs/core';
+import { GraphQLModule } from '@nestjs/graphql';
+import type { Request, Response } from 'express';
+import { AccessGuard } from './auth/access.js';
+import { Accounts } from './auth/accounts.js';
+import { AuthResolver } from './auth/auth.resolver.js';
+import { Links } from './auth/links.js';
+import { Sessions } from './auth/sessions.js';
+import { ComputePool } from './compute/compute-pool.js';
+import { Config } from './config.js';
+import { Database } from './db/database.js';
+import { AnimalCommands } from './features/animals/animal-commands.js';
+import { AnimalsResolver, ProgramAnimalsResolver } from './features/animals/animals.resolver.js';
+import { HistoryResolver } from './features/history/history.resolver.js';
+import { LineageResolver } from './features/lineage/lineage.resolver.js';
+import { ProgramsResolver } from './features/programs/programs.resolver.js';
+import type { RequestContext } from './graphql/context.js';
+import { formatError } from './graphql/format-error.js';
+import { limitDepthAndSize } from './graphql/limits.js';
+import { HealthController } from './http/health.controller.js';
+import { PublicAddress } from './http/public-address.js';
+import { Snapshots } from './snapshot/snapshots.js';
+
+/** Everything that adds to the API's schema; a later one may build on an earlier one, never the reverse. */
+export const resolvers = [
+  AuthResolver,
+  ProgramsResolver,
+  HistoryResolver,
+  AnimalsResolver,
+  ProgramAnimalsResolver,
+  LineageResolver,
+];
+
+@Module({})
+export class AppModule {
+  static with(config: Config): DynamicModule {
+    return {
+      module: AppModule,
+      imports: [
+        GraphQLModule.forRoot<ApolloDriverConfig>({
+          driver: ApolloDriver,
+          path: '/graphql',
+          autoSchemaFile: true,
+          sortSchema: true,
+          csrfPrevention: true,
+          playground: false,
+          introspection: true,
+          includeStacktraceInErrorResponses: false,
+          validationRules: [limitDepthAndSize],
+          formatError,
+          context: ({ req, res }: { req: Request; res: Response }): RequestContext => ({
+            req,
+            res,
+            rights: new Map(),
+          }),
+        }),
+      ],
+      controllers: [HealthController],
+      providers: [
+        { provide: Config, useValue: config },
+        { provide: Database, useFactory: () => new Database(config.databaseUrl) },
+        { provide: APP_GUARD, useClass: AccessGuard },
+        Accounts,
+        Sessions,
+        Links,
+        PublicAddress,
+        ComputePool,
+        Snapshots,
+        AnimalCommands,
+        ...resolvers,
+      ],
+    };
+  }
+}

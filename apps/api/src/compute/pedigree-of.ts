@@ -1,0 +1,74 @@
+import type { Draw, Paternity, Pedigree } from '@scutewright/pedigree';
+import { sexFinding } from '../snapshot/findings.js';
+import { type CandidateColumns, NONE, type Snapshot } from '../snapshot/snapshot.js';
+
+const bySnapshot = new WeakMap<Snapshot, Pedigree>();
+
+/**
+ * The snapshot's animals as the kernels take them, once per snapshot. Row positions are the
+ * snapshot's own. The records were checked when they were written, so they are not checked again.
+ */
+export function pedigreeOf(snapshot: Snapshot): Pedigree {
+  let pedigree = bySnapshot.get(snapshot);
+  if (!pedigree) {
+    pedigree = build(snapshot);
+    bySnapshot.set(snapshot, pedigree);
+  }
+  return pedigree;
+}
+
+function build(snapshot: Snapshot): Pedigree {
+  const { animals, clutches } = snapshot;
+  const draws: Draw[] = [];
+  const size = animals.count;
+  /** By clutch: a certain parent's position, or size + its draw. */
+  const parentOf = (columns: CandidateColumns, side: 'SIRE' | 'DAM'): Int32Array => {
+    const parents = new Int32Array(clutches.count);
+    for (let c = 0; c < clutches.count; c++) {
+      const [start, end] = [columns.from[c], columns.from[c + 1]];
+      if (end === start + 1 && columns.probability[start] === 1) {
+        parents[c] = columns.animal[start];
+        continue;
+      }
+      parents[c] = size + draws.length;
+      draws.push({
+        side,
+        clutch: clutches.codes[c] ?? clutches.ids[c],
+        candidates: columns.animal.slice(start, end),
+        probabilities: columns.probability.slice(start, end),
+        paternity: side === 'SIRE' ? paternityOf(snapshot, c) : { kind: 'ONE_SIRE' },
+      });
+    }
+    return parents;
+  };
+  const sires = parentOf(snapshot.sires, 'SIRE');
+  const dams = parentOf(snapshot.dams, 'DAM');
+  const sire = new Int32Array(new SharedArrayBuffer(size * 4));
+  const dam = new Int32Array(new SharedArrayBuffer(size * 4));
+  const sex = new Uint8Array(new SharedArrayBuffer(size));
+  for (let i = 0; i < size; i++) {
+    const clutch = animals.clutch[i];
+    sire[i] = clutch === NONE ? -1 : sires[clutch];
+    dam[i] = clutch === NONE ? -1 : dams[clutch];
+    sex[i] = { UNKNOWN: 0, MALE: 1, FEMALE: 2 }[sexFinding(snapshot, i).sex];
+  }
+  return {
+    size,
+    ids: null,
+    positions: null,
+    sire,
+    dam,
+    sex,
+    hatched: { earliest: animals.hatchedEarliest, latest: animals.hatchedLatest },
+    draws,
+    founderKin: [],
+  };
+}
+
+function paternityOf(snapshot: Snapshot, clutch: number): Paternity {
+  const kind = snapshot.clutches.paternities[clutch];
+  const rate = snapshot.clutches.rates[clutch];
+  if (kind === 'MIXED' || kind === 'TWO_SIRES')
+    return { kind, rate: Number.isNaN(rate) ? 0 : rate };
+  return { kind };
+}

@@ -1,0 +1,150 @@
+import { Field, Float, ID, ObjectType, registerEnumType } from '@nestjs/graphql';
+import { dayText, parsePartialDate } from '@scutewright/basics';
+import { type Origin, originSchema, type Sex, sexSchema } from '@scutewright/commands';
+import { connectionOf } from '../../graphql/connection.js';
+import { enumType } from '../../graphql/input-from-zod.js';
+import { candidatesOf, sexFinding } from '../../snapshot/findings.js';
+import { NONE, type Snapshot } from '../../snapshot/snapshot.js';
+import { Program } from '../programs/program.types.js';
+
+/** A type for its own sake: the decorator's metadata must not ask for a class that comes later. */
+type Later<Type> = Type;
+
+const SexEnum = enumType(sexSchema);
+const OriginEnum = enumType(originSchema);
+
+export const AnimalOrder = { CODE: 'CODE', HATCHED: 'HATCHED', SEX: 'SEX' } as const;
+export type AnimalOrder = keyof typeof AnimalOrder;
+registerEnumType(AnimalOrder, {
+  name: 'AnimalOrder',
+  description: 'How a list of animals is sorted',
+});
+
+@ObjectType({ description: 'A date as it is known: a year, a month or a day' })
+export class PartialDate {
+  @Field(() => String, { description: 'As written: 2011, 2011-06, 2011-06-03, with ~ for about' })
+  text: string;
+  @Field(() => String, { description: 'First day it may be, YYYY-MM-DD' }) earliest: string;
+  @Field(() => String, { description: 'Last day it may be, YYYY-MM-DD' }) latest: string;
+  @Field(() => String, { description: 'year, month or day' }) precision: string;
+  @Field(() => Boolean, { description: 'Written as about' }) about: boolean;
+}
+
+/** The API's form of a stored partial date; null stays null. */
+export function partialDateOf(text: string | null): PartialDate | null {
+  const date = text === null ? null : parsePartialDate(text);
+  return date && { ...date, earliest: dayText(date.earliest), latest: dayText(date.latest) };
+}
+
+@ObjectType({ description: 'What the records add up to about the sex' })
+export class SexFinding {
+  @Field(() => SexEnum) sex: Sex;
+  @Field(() => [String], {
+    description: 'The records it rests on, in words; empty where there are none',
+  })
+  why: string[];
+}
+
+@ObjectType({ description: 'An animal that may be the father or the mother' })
+export class ParentCandidate {
+  @Field(() => Animal) animal: Later<Animal>;
+  @Field(() => Float, { description: 'Probability, over 0 to 1' }) probability: number;
+  @Field(() => String, {
+    description: 'OBSERVED, HOUSED_TOGETHER, TESTED, DECLARED, ASSUMED or BY_HAND',
+  })
+  basis: string;
+}
+
+@ObjectType({ description: 'What is known of one parent' })
+export class ParentFinding {
+  @Field(() => [ParentCandidate], { description: 'Most probable first' })
+  candidates: ParentCandidate[];
+  @Field(() => Float, { description: 'Probability that it is an animal nobody recorded, 0 to 1' })
+  unrecorded: number;
+}
+
+@ObjectType({ description: 'One laying; its young share their parents' })
+export class Clutch {
+  @Field(() => ID) id: string;
+  @Field(() => String, { nullable: true }) code: string | null;
+  @Field(() => [Animal], { description: 'The animals that hatched from it' }) animals: Animal[];
+}
+
+/** An animal as a row of a snapshot: every finding shown comes from that one revision. */
+@ObjectType({ description: 'One individual' })
+export class Animal {
+  constructor(
+    readonly snapshot: Snapshot,
+    readonly position: number,
+  ) {}
+
+  @Field(() => ID) get id(): string {
+    return this.snapshot.animals.ids[this.position];
+  }
+  @Field(() => String, { description: 'Unique in the program' }) get code(): string {
+    return this.snapshot.animals.codes[this.position];
+  }
+  @Field(() => String, { nullable: true }) get name(): string | null {
+    return this.snapshot.animals.names[this.position];
+  }
+  @Field(() => String, { description: 'Scientific name' }) get species(): string {
+    return this.snapshot.animals.species[this.position];
+  }
+  @Field(() => OriginEnum) get origin(): Origin {
+    return this.snapshot.animals.origins[this.position];
+  }
+  @Field(() => PartialDate, {
+    nullable: true,
+    description: 'When it hatched; null where nobody knows',
+  })
+  get hatched(): PartialDate | null {
+    return partialDateOf(this.snapshot.animals.hatched[this.position]);
+  }
+  @Field(() => SexFinding) get sex(): SexFinding {
+    return sexFinding(this.snapshot, this.position);
+  }
+  @Field(() => ParentFinding, { description: 'The possible fathers' }) get sire(): ParentFinding {
+    return this.parent(this.snapshot.sires);
+  }
+  @Field(() => ParentFinding, { description: 'The possible mothers' }) get dam(): ParentFinding {
+    return this.parent(this.snapshot.dams);
+  }
+  @Field(() => Clutch, { nullable: true, description: 'Null for a founder' })
+  get clutch(): Clutch | null {
+    const { animals, clutches } = this.snapshot;
+    const clutch = animals.clutch[this.position];
+    if (clutch === NONE) return null;
+    const { snapshot } = this;
+    return {
+      id: clutches.ids[clutch],
+      code: clutches.codes[clutch],
+      get animals() {
+        return Array.from(animals.clutch.keys())
+          .filter((i) => animals.clutch[i] === clutch)
+          .map((i) => new Animal(snapshot, i));
+      },
+    };
+  }
+
+  private parent(columns: Snapshot['sires']): ParentFinding {
+    const candidates = candidatesOf(this.snapshot, columns, this.position).map(
+      ({ position, probability, basis }) => ({
+        animal: new Animal(this.snapshot, position),
+        probability,
+        basis,
+      }),
+    );
+    const named = candidates.reduce((sum, { probability }) => sum + probability, 0);
+    // Sums such as 0.1 + 0.2 + 0.7 miss 1 by a rounding step.
+    return { candidates, unrecorded: named > 1 - 1e-9 ? 0 : 1 - named };
+  }
+}
+
+export const AnimalConnection = connectionOf(Animal, 'Animal');
+
+@ObjectType({ description: 'An animal after an act' })
+export class AnimalPayload {
+  @Field(() => Animal) animal: Animal;
+  @Field(() => ID, { description: 'Give it to undo' }) commandId: string;
+  @Field(() => Program) program: Program;
+}

@@ -1,0 +1,40 @@
+import { randomUUID } from 'node:crypto';
+import { unwrapResolverError } from '@apollo/server/errors';
+import { Logger } from '@nestjs/common';
+import { GraphQLError, type GraphQLFormattedError } from 'graphql';
+import { UserError } from './errors.js';
+
+const log = new Logger('GraphQL');
+
+// Codes of the GraphQL layer itself, in the words of our own list.
+const STANDARD: Record<string, string> = {
+  GRAPHQL_PARSE_FAILED: 'BAD_USER_INPUT',
+  GRAPHQL_VALIDATION_FAILED: 'BAD_USER_INPUT',
+  BAD_USER_INPUT: 'BAD_USER_INPUT',
+  BAD_REQUEST: 'BAD_USER_INPUT',
+};
+
+/**
+ * The one place where errors become what a caller sees: a caller's fault with its thing,
+ * place and remedy; ours as INTERNAL with a reference to the log, without any inner detail.
+ */
+export function formatError(formatted: GraphQLFormattedError, raw: unknown): GraphQLFormattedError {
+  const error = unwrapResolverError(raw);
+  const { message, locations, path } = formatted;
+  if (error instanceof UserError) return { message, path, extensions: error.extensions };
+  const code = STANDARD[String(formatted.extensions?.code)] ?? formatted.extensions?.code;
+  if (error instanceof GraphQLError && (code === 'BAD_USER_INPUT' || code === 'TOO_COMPLEX')) {
+    const remedy = formatted.extensions?.remedy ?? 'Correct the request by the schema of this API.';
+    return { message, locations, path, extensions: { code, remedy } };
+  }
+  const reference = randomUUID().slice(0, 8);
+  log.error(`${reference}: ${error instanceof Error ? (error.stack ?? error.message) : error}`);
+  return {
+    message: 'Something went wrong on our side; nothing was written.',
+    path,
+    extensions: {
+      code: 'INTERNAL',
+      remedy: `Try again; if it happens again, look for ${reference} in the log of the service.`,
+    },
+  };
+}

@@ -1,0 +1,11 @@
+import { readConfig } from './config.js';
+import { createApp } from './create-app.js';
+
+const config = readConfig(process.env);
+const app = await createApp(config);
+await app.listen(config.port, config.bind);
+process.send?.('ready');
+// Started by the launcher: when that is gone, so is the reason to run.
+process.on('disconnect', () => {
+  app.close().finally(() => process.exit(0));
+});

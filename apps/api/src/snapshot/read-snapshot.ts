@@ -1,0 +1,116 @@
+import { invariant } from '@scutewright/basics';
+import { type Origin, type Sex } from '@scutewright/commands';
+import type { ClientBase } from 'pg';
+import {
+  type CandidateColumns,
+  type ClutchColumns,
+  NO_DAY,
+  NONE,
+  type SexRecord,
+  type Snapshot,
+  sharedFloat64,
+  sharedInt32,
+} from './snapshot.js';
+
+// Dates leave the database as whole days since 1970-01-01: nothing is parsed here.
+const day = (column: string) => `${column} - date '1970-01-01'`;
+
+/** Reads one program whole: five statements, however many animals. */
+export async function readSnapshot(client: ClientBase, programId: string): Promise<Snapshot> {
+  const rows = async (text: string): Promise<unknown[][]> =>
+    (await client.query({ text, rowMode: 'array' })).rows;
+  const [program] = (await rows(
+    'SELECT name, is_demo, revision FROM program WHERE id = current_program()',
+  )) as [string, boolean, number][];
+  const animals = (await rows(
+    `SELECT id, code, name, species, origin, hatched, ${day('hatched_earliest')}, ${day('hatched_latest')}, clutch_id
+     FROM animal ORDER BY code`,
+  )) as [
+    string,
+    string,
+    string | null,
+    string,
+    Origin,
+    string | null,
+    number | null,
+    number | null,
+    string | null,
+  ][];
+  const clutches = (await rows(
+    'SELECT id, code, laid, paternity, paternity_rate FROM clutch ORDER BY id',
+  )) as [
+    string,
+    string | null,
+    string | null,
+    ClutchColumns['paternities'][number],
+    number | null,
+  ][];
+  const candidates = (await rows(
+    `SELECT clutch_id, parent, animal_id, probability, basis FROM candidate
+     ORDER BY clutch_id, probability DESC, animal_id`,
+  )) as [string, 'SIRE' | 'DAM', string, number, string][];
+  const sexes = (await rows(
+    `SELECT id, animal_id, value->>'sex', date, method FROM observation
+     WHERE kind = 'sex' AND animal_id IS NOT NULL ORDER BY date_earliest NULLS FIRST, id`,
+  )) as [string, string, Sex, string | null, string | null][];
+
+  const positionById = new Map(animals.map((row, i) => [row[0], i]));
+  const clutchPosition = new Map(clutches.map((row, i) => [row[0], i]));
+  const sexRecords = new Map<number, SexRecord[]>();
+  for (const [id, animalId, sex, date, method] of sexes) {
+    const position = at(positionById, animalId);
+    const list = sexRecords.get(position) ?? [];
+    if (list.length === 0) sexRecords.set(position, list);
+    list.push({ id, sex, date, method });
+  }
+  const candidatesOf = (parent: 'SIRE' | 'DAM'): CandidateColumns => {
+    const mine = candidates.filter((row) => row[1] === parent);
+    const from = new Int32Array(clutches.length + 1);
+    for (const [clutchId] of mine) from[at(clutchPosition, clutchId) + 1]++;
+    for (let c = 0; c < clutches.length; c++) from[c + 1] += from[c];
+    return {
+      from: sharedInt32(from),
+      animal: sharedInt32(mine.map((row) => at(positionById, row[2]))),
+      probability: sharedFloat64(mine.map((row) => row[3])),
+      basis: mine.map((row) => row[4]),
+    };
+  };
+
+  return {
+    programId,
+    programName: program[0],
+    isDemo: program[1],
+    revision: program[2],
+    animals: {
+      count: animals.length,
+      ids: animals.map((row) => row[0]),
+      codes: animals.map((row) => row[1]),
+      names: animals.map((row) => row[2]),
+      species: animals.map((row) => row[3]),
+      origins: animals.map((row) => row[4]),
+      hatched: animals.map((row) => row[5]),
+      hatchedEarliest: sharedInt32(animals.map((row) => row[6] ?? NO_DAY)),
+      hatchedLatest: sharedInt32(animals.map((row) => row[7] ?? NO_DAY)),
+      clutch: sharedInt32(animals.map((row) => (row[8] ? at(clutchPosition, row[8]) : NONE))),
+      positionById,
+      positionByCode: new Map(animals.map((row, i) => [row[1], i])),
+    },
+    clutches: {
+      count: clutches.length,
+      ids: clutches.map((row) => row[0]),
+      codes: clutches.map((row) => row[1]),
+      laid: clutches.map((row) => row[2]),
+      paternities: clutches.map((row) => row[3]),
+      rates: sharedFloat64(clutches.map((row) => row[4] ?? Number.NaN)),
+    },
+    sires: candidatesOf('SIRE'),
+    dams: candidatesOf('DAM'),
+    sexRecords,
+  };
+}
+
+function at(positions: ReadonlyMap<string, number>, id: string): number {
+  const position = positions.get(id);
+  invariant(position !== undefined, `row ${id} is read in the same transaction`);
+  return position;
+}

@@ -1,0 +1,75 @@
+import { createBrowserRouter, Navigate, Outlet, ScrollRestoration } from 'react-router';
+import { Skeleton } from '../components/skeleton.js';
+import { Crashed } from './crashed.js';
+import { Home } from './home.js';
+import { NotFound } from './not-found.js';
+import { ProgramFrame } from './program-frame.js';
+import { Shell } from './shell.js';
+
+/** Each page is fetched when it is first opened. */
+export const router = createBrowserRouter([
+  {
+    element: (
+      <>
+        <ScrollRestoration />
+        <Outlet />
+      </>
+    ),
+    errorElement: <Crashed />,
+    hydrateFallbackElement: (
+      <Shell>
+        <Skeleton lines={6} what="the page" />
+      </Shell>
+    ),
+    children: [
+      { path: '/', element: <Home /> },
+      { path: '/sign-in', lazy: () => import('./sign-in-route.js') },
+      { path: '/enter', lazy: () => import('./enter-route.js') },
+      { path: '/programs/new', lazy: () => import('./new-program-route.js') },
+      {
+        path: '/programs/:programId',
+        element: <ProgramFrame />,
+        children: [
+          { index: true, element: <Navigate to="animals" replace /> },
+          {
+            path: 'animals',
+            lazy: async () => ({
+              Component: (await import('../features/animals/register-page.js')).RegisterPage,
+            }),
+          },
+          {
+            path: 'animals/add',
+            lazy: async () => ({
+              Component: (await import('../features/animals/add-animal-page.js')).AddAnimalPage,
+            }),
+          },
+          {
+            path: 'animals/:animalId',
+            lazy: async () => ({
+              Component: (await import('../features/animals/animal-page.js')).AnimalPage,
+            }),
+          },
+          {
+            path: 'animals/:animalId/edit',
+            lazy: async () => ({
+              Component: (await import('../features/animals/edit-animal-page.js')).EditAnimalPage,
+            }),
+          },
+          {
+            path: 'history',
+            lazy: async () => ({
+              Component: (await import('../features/history/history-page.js')).HistoryPage,
+            }),
+          },
+          {
+            path: 'program',
+            lazy: async () => ({
+              Component: (await import('../features/program/program-page.js')).ProgramPage,
+            }),
+          },
+        ],
+      },
+      { path: '*', element: <NotFound what="page" /> },
+    ],
+  },
+]);

@@ -1,0 +1,36 @@
+import { useState } from 'react';
+import { recall, remember } from '../lib/local-memory.js';
+import './theme-switch.css';
+
+const THEMES = [
+  { value: '', words: 'As the system' },
+  { value: 'light', words: 'Light' },
+  { value: 'dark', words: 'Dark' },
+  { value: 'sun', words: 'Sun' },
+];
+
+/** Light, dark, sun (for the yard) or whatever the system says; kept on this device. */
+export function ThemeSwitch() {
+  const [theme, setTheme] = useState(() => recall('theme') ?? '');
+  const choose = (value: string) => {
+    setTheme(value);
+    remember('theme', value || null);
+    if (value) document.documentElement.dataset.theme = value;
+    else delete document.documentElement.dataset.theme;
+  };
+  return (
+    <fieldset className="themes">
+      <legend className="vh">Theme</legend>
+      {THEMES.map(({ value, words }) => (
+        <button
+          key={value}
+          type="button"
+          aria-pressed={theme === value}
+          onClick={() => choose(value)}
+        >
+          {words}
+        </button>
+      ))}
+    </fieldset>
+  );
+}

@@ -1,0 +1,75 @@
+import { Link } from 'react-router';
+import { Band } from '../../components/band.js';
+import { FaultNote } from '../../components/fault-note.js';
+import { Opening } from '../../components/opening.js';
+import { Skeleton } from '../../components/skeleton.js';
+import { addresses } from '../../lib/addresses.js';
+import { useProgram } from '../../lib/program-context.js';
+import { useRead } from '../../lib/use-read.js';
+import { InviteMember } from './invite-member.js';
+import { MemberList } from './member-list.js';
+import { MembersQuery, ProgramQuery } from './program-documents.js';
+import { ROLE_WORDS } from './roles.js';
+
+/** The program itself: what it holds, who sees it, who may write. */
+export function ProgramPage() {
+  const program = useProgram();
+  const { data, faults, again } = useRead(ProgramQuery, { programId: program.id });
+  const count = data?.program.animalCount;
+  return (
+    <>
+      <Opening
+        title="Program"
+        heading={
+          <>
+            Program <span className="soft">{program.name}</span>
+          </>
+        }
+        sentence={
+          count !== undefined && (
+            <>
+              <b>{count === 1 ? 'One animal' : `${count} animals`}</b> and all their records. You{' '}
+              {ROLE_WORDS[program.role].does}.
+            </>
+          )
+        }
+      />
+      <FaultNote faults={faults} again={again} />
+      <Band title="Members" note="Who sees it, who may write.">
+        {program.role === 'OWNER' ? (
+          <Members programId={program.id} />
+        ) : (
+          <p>Only owners see who else is a member, and let others in.</p>
+        )}
+      </Band>
+      <Band title="History" note="Nothing is overwritten unseen.">
+        <p>
+          <Link to={addresses.history(program.id)}>Every change, with Undo</Link>
+        </p>
+      </Band>
+      <Band title="Another program" note="One breeding group and all its records each.">
+        <p>
+          <Link to={addresses.newProgram}>Begin an empty program</Link>
+        </p>
+      </Band>
+    </>
+  );
+}
+
+function Members({ programId }: { readonly programId: string }) {
+  const { data, faults, again } = useRead(MembersQuery, { programId });
+  return (
+    <>
+      <FaultNote faults={faults} again={again} />
+      {!data && faults.length === 0 && <Skeleton lines={3} what="the members" />}
+      {data && (
+        <MemberList
+          programId={programId}
+          members={data.program.members}
+          viewerId={data.viewer?.account.id ?? ''}
+        />
+      )}
+      <InviteMember programId={programId} />
+    </>
+  );
+}

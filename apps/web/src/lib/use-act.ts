@@ -1,0 +1,32 @@
+import type { TadaDocumentNode } from 'gql.tada';
+import { useRef } from 'react';
+import { useMutation } from 'urql';
+import { type ApiFault, apiFaults } from './api-fault.js';
+import { newCommandId } from './command-id.js';
+
+export type Outcome<Data> =
+  | { readonly done: true; readonly data: Data }
+  | { readonly done: false; readonly faults: ApiFault[] };
+
+/**
+ * Sends an act. `variables` is given the command's id, which stays the same while the same
+ * content is sent: after a lost answer, sending again counts once. Changed content is a new act.
+ */
+export function useAct<Data, Variables extends Record<string, unknown>>(
+  mutation: TadaDocumentNode<Data, Variables>,
+) {
+  const [state, execute] = useMutation<Data, Record<string, unknown>>(mutation);
+  const unanswered = useRef<{ content: string; commandId: string } | null>(null);
+  const run = async (variables: (commandId: string) => Variables): Promise<Outcome<Data>> => {
+    const content = JSON.stringify(variables(''));
+    if (unanswered.current?.content !== content) {
+      unanswered.current = { content, commandId: newCommandId() };
+    }
+    const result = await execute(variables(unanswered.current.commandId));
+    const faults = result.error ? apiFaults(result.error) : [];
+    if (faults[0]?.code !== 'UNREACHABLE') unanswered.current = null;
+    if (result.error) return { done: false, faults };
+    return { done: true, data: result.data as Data };
+  };
+  return { run, running: state.fetching };
+}

@@ -1,0 +1,37 @@
+import type { TadaDocumentNode } from 'gql.tada';
+import { useQuery } from 'urql';
+import { type ApiFault, apiFaults } from './api-fault.js';
+
+/**
+ * Every act answers with its program, and every read is counted among the answers about a
+ * program; so each act makes every page read anew, and no page lists what an act may touch.
+ */
+const ABOUT_A_PROGRAM = { additionalTypenames: ['Program'] };
+
+export interface Reading<Data> {
+  /** The last answer; undefined until the first has come. */
+  readonly data: Data | undefined;
+  readonly waiting: boolean;
+  readonly faults: ApiFault[];
+  readonly again: () => void;
+}
+
+/** Asks the server and keeps the answer fresh after each act. `pause` asks nothing yet. */
+export function useRead<Data, Variables extends Record<string, unknown>>(
+  query: TadaDocumentNode<Data, Variables>,
+  variables: Variables,
+  pause = false,
+): Reading<Data> {
+  const [result, execute] = useQuery<Data, Record<string, unknown>>({
+    query,
+    variables,
+    pause,
+    context: ABOUT_A_PROGRAM,
+  });
+  return {
+    data: result.data,
+    waiting: result.fetching,
+    faults: result.error ? apiFaults(result.error) : [],
+    again: () => execute({ requestPolicy: 'network-only' }),
+  };
+}

@@ -1,1 +1,14 @@
-export {};
+export { carrierLabel, type LabelBasis, wholePerCent } from './carrier-label.js';
+export { type Clashes, clashingRecords } from './clashing-records.js';
+export {
+  combinedExclusion,
+  type ExclusionCase,
+  exclusionProbability,
+} from './exclusion-probability.js';
+export { type GenotypePosteriors, genotypePosteriors } from './genotype-posteriors.js';
+export { type InferenceSettings, inferProgram, type Posteriors } from './infer-program.js';
+export { paternityIndex, paternityIndexByLocus, paternityProbability } from './paternity-index.js';
+export type { Program, ProgramRecord } from './program.js';
+export type { ProgramInput } from './program-input.js';
+export { type NamedProgram, readProgram } from './read-program.js';
+export { carrierAfterNormals, type TestMate, youngToClear, youngToDoubt } from './test-mating.js';

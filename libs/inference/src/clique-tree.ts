@@ -1,0 +1,218 @@
+import { type Network, tableSize } from './network.js';
+
+/**
+ * A network calibrated by one pass up and one down: every marginal at hand. Bucket elimination kept as a tree of
+ * cliques (Lauritzen & Spiegelhalter 1988, J. R. Stat. Soc. B 50:157; division by the old message as in Jensen, Lauritzen & Olesen 1990,
+ * with 0/0 = 0). Messages are rescaled to a largest entry of 1, so that nothing underflows.
+ */
+export class CliqueTree {
+  /** Natural logarithm of the total weight; -Infinity when it is 0. */
+  readonly logTotal: number;
+  private readonly position: Int32Array;
+  private readonly cliques: readonly (readonly number[])[];
+  private readonly tables: Float64Array[] = [];
+
+  /**
+   * `order` names every variable with more than one state. Memory and time: the sum over cliques of their table entries, 8 bytes
+   * and a few visits each. Only the upward pass, without marginals, when `upOnly`.
+   */
+  constructor(
+    private readonly network: Network,
+    order: readonly number[],
+    upOnly = false,
+  ) {
+    const { sizes, factors } = network;
+    this.position = new Int32Array(sizes.length).fill(-1);
+    for (const [p, variable] of order.entries()) this.position[variable] = p;
+    const assigned: number[][] = order.map(() => []);
+    for (const [index, factor] of factors.entries()) assigned[this.home(factor.scope)].push(index);
+    const parents = new Int32Array(order.length).fill(-1);
+    const children: number[][] = order.map(() => []);
+    const cliques: number[][] = [];
+    this.cliques = cliques;
+    const messages: Float64Array[] = [];
+    let logTotal = 0;
+    for (const [p, variable] of order.entries()) {
+      const clique = this.cliqueOf(variable, assigned[p], children[p]);
+      cliques.push(clique);
+      const table = new Float64Array(tableSize(clique, sizes)).fill(1);
+      for (const index of assigned[p]) {
+        const factor = factors[index];
+        const walk = new Walk(clique, factor.scope, sizes);
+        walk.multiply(table, factor.table);
+      }
+      for (const child of children[p]) {
+        const walk = new Walk(clique, separatorOf(cliques[child]), sizes);
+        walk.multiply(table, messages[child]);
+        if (upOnly) messages[child] = EMPTY;
+      }
+      const message = sumOutLast(table, sizes[variable]);
+      logTotal += rescale(message);
+      messages.push(message);
+      this.tables.push(upOnly ? EMPTY : table);
+      if (clique.length > 1) {
+        const parent = this.position[clique[clique.length - 2]];
+        parents[p] = parent;
+        children[parent].push(p);
+      }
+      if (logTotal === Number.NEGATIVE_INFINITY) break;
+    }
+    this.logTotal = logTotal;
+    if (!upOnly && logTotal > Number.NEGATIVE_INFINITY) this.passDown(parents, messages);
+  }
+
+  private passDown(parents: Int32Array, messages: readonly Float64Array[]): void {
+    const { sizes } = this.network;
+    for (let p = parents.length - 1; p >= 0; p--) {
+      const table = this.tables[p];
+      if (parents[p] >= 0) {
+        const separator = separatorOf(this.cliques[p]);
+        const outside = new Float64Array(messages[p].length);
+        const walk = new Walk(this.cliques[parents[p]], separator, sizes);
+        walk.addUp(this.tables[parents[p]], outside);
+        rescale(outside);
+        const message = messages[p];
+        const inner = table.length / message.length;
+        for (let s = 0; s < message.length; s++) {
+          const ratio = message[s] > 0 ? outside[s] / message[s] : 0;
+          for (let k = 0; k < inner; k++) table[s * inner + k] *= ratio;
+        }
+      }
+      rescale(table);
+    }
+  }
+
+  /** Variables of the bucket: latest eliminated first, so that the bucket's own variable is the fastest axis. */
+  private cliqueOf(
+    variable: number,
+    factors: readonly number[],
+    children: readonly number[],
+  ): number[] {
+    const members = new Set<number>([variable]);
+    for (const index of factors) for (const v of this.network.factors[index].scope) members.add(v);
+    for (const child of children) for (const v of separatorOf(this.cliques[child])) members.add(v);
+    return [...members].sort((a, b) => this.position[b] - this.position[a]);
+  }
+
+  /** The bucket of a scope: that of its first eliminated variable. */
+  private home(scope: readonly number[]): number {
+    let first = this.position[scope[0]];
+    for (const variable of scope) first = Math.min(first, this.position[variable]);
+    return first;
+  }
+
+  /**
+   * Joint probabilities of variables that stand together in some clique (those of one factor always do), in
+   * the order of `scope`, last fastest; sums to 1.
+   */
+  marginal(scope: readonly number[]): Float64Array {
+    const { sizes } = this.network;
+    const p = this.home(scope);
+    const result = new Float64Array(tableSize(scope, sizes));
+    new Walk(this.cliques[p], scope, sizes).addUp(this.tables[p], result);
+    let total = 0;
+    for (const value of result) total += value;
+    for (let i = 0; i < result.length; i++) result[i] /= total;
+    return result;
+  }
+}
+
+const EMPTY = new Float64Array(0);
+
+function separatorOf(clique: readonly number[]): readonly number[] {
+  return clique.slice(0, -1);
+}
+
+/** Divides by the largest entry and answers its logarithm (-Infinity for all zeros, which stay). */
+function rescale(table: Float64Array): number {
+  let largest = 0;
+  for (let i = 0; i < table.length; i++) if (table[i] > largest) largest = table[i];
+  if (largest === 0) return Number.NEGATIVE_INFINITY;
+  if (largest !== 1) {
+    const factor = 1 / largest;
+    if (Number.isFinite(factor)) for (let i = 0; i < table.length; i++) table[i] *= factor;
+    else for (let i = 0; i < table.length; i++) table[i] /= largest;
+  }
+  return Math.log(largest);
+}
+
+function sumOutLast(table: Float64Array, size: number): Float64Array {
+  const result = new Float64Array(table.length / size);
+  for (let s = 0, entry = 0; s < result.length; s++) {
+    let sum = 0;
+    for (let k = 0; k < size; k++) sum += table[entry++];
+    result[s] = sum;
+  }
+  return result;
+}
+
+/** Entries of the big table that share one run of offsets; longer runs cost memory, shorter ones time. */
+const RUN = 729;
+
+/** Steps through a table over `big` and, beside it, a table over `small`, whose variables are among those of `big`. */
+class Walk {
+  private readonly outer: number;
+  private readonly outerSizes: number[] = [];
+  private readonly outerStrides: number[] = [];
+  private readonly inner: Int32Array;
+
+  constructor(big: readonly number[], small: readonly number[], sizes: readonly number[]) {
+    const strides = new Array<number>(big.length).fill(0);
+    let stride = 1;
+    for (let axis = small.length - 1; axis >= 0; axis--) {
+      strides[big.indexOf(small[axis])] = stride;
+      stride *= sizes[small[axis]];
+    }
+    let split = big.length;
+    let run = 1;
+    while (split > 0 && run * sizes[big[split - 1]] <= RUN) run *= sizes[big[--split]];
+    this.inner = new Int32Array(run);
+    let filled = 1;
+    for (let axis = big.length - 1; axis >= split; axis--) {
+      for (let state = 1; state < sizes[big[axis]]; state++) {
+        const shift = state * strides[axis];
+        for (let i = 0; i < filled; i++) this.inner[state * filled + i] = this.inner[i] + shift;
+      }
+      filled *= sizes[big[axis]];
+    }
+    let outer = 1;
+    for (let axis = 0; axis < split; axis++) {
+      this.outerSizes.push(sizes[big[axis]]);
+      this.outerStrides.push(strides[axis]);
+      outer *= sizes[big[axis]];
+    }
+    this.outer = outer;
+  }
+
+  multiply(big: Float64Array, small: Float64Array): void {
+    const { inner } = this;
+    const run = inner.length;
+    this.eachRun((entry, base) => {
+      for (let i = 0; i < run; i++) big[entry + i] *= small[base + inner[i]];
+    });
+  }
+
+  addUp(big: Float64Array, small: Float64Array): void {
+    const { inner } = this;
+    const run = inner.length;
+    this.eachRun((entry, base) => {
+      for (let i = 0; i < run; i++) small[base + inner[i]] += big[entry + i];
+    });
+  }
+
+  private eachRun(visit: (entry: number, base: number) => void): void {
+    const { outerSizes, outerStrides, outer } = this;
+    const run = this.inner.length;
+    const counter = new Int32Array(outerSizes.length);
+    let base = 0;
+    for (let block = 0; block < outer; block++) {
+      visit(block * run, base);
+      for (let axis = outerSizes.length - 1; axis >= 0; axis--) {
+        base += outerStrides[axis];
+        if (++counter[axis] < outerSizes[axis]) break;
+        base -= outerStrides[axis] * outerSizes[axis];
+        counter[axis] = 0;
+      }
+    }
+  }
+}

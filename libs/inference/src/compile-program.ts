@@ -1,0 +1,786 @@
+import { invariant } from '@scutewright/basics';
+import type { Sex } from '@scutewright/genetics';
+import type { Block } from './block.js';
+import {
+  ClutchParents,
+  equalIf,
+  NOBODY,
+  type Selector,
+  type SireSource,
+} from './clutch-parents.js';
+import { Evidence, type Likelihood, MOST_ENTRIES_PER_ANIMAL, spreadOver } from './evidence.js';
+import { BASE, chancesOf, FoldedYoung, type ParentSlots } from './fold-young.js';
+import type { Network } from './network.js';
+import { NetworkBuilder, newTable } from './network-builder.js';
+import { type Find, MALE, type Program, type ProgramRecord, UNKNOWN } from './program.js';
+
+/** Where the posterior of one animal at one block (or several tied ones) is read. */
+export type GenotypeReader =
+  | {
+      readonly kind: 'variable';
+      readonly animal: number;
+      readonly block: number;
+      readonly variable: number;
+    }
+  | {
+      readonly kind: 'folded';
+      readonly animal: number;
+      readonly blocks: readonly number[];
+      readonly family: FoldedYoung;
+      readonly likelihood: Float64Array;
+    };
+
+/** A young's own choice of clutch and sire. `states[s]`: position of the clutch, and the source there. */
+export interface YoungChoice {
+  readonly animal: number;
+  readonly variable: number;
+  readonly states: readonly { readonly clutch: number; readonly source: SireSource }[];
+}
+
+export interface CompiledProgram {
+  readonly blocks: readonly Block[];
+  readonly network: Network;
+  /** By variable: the block states that its states stand for. */
+  readonly states: readonly Int32Array[];
+  /** Logarithm of the factor by which the network's total is short of the probability of the records. */
+  readonly logConstant: number;
+  readonly readers: readonly GenotypeReader[];
+  /** By clutch, where there is a choice. */
+  readonly sireSelectors: ReadonlyMap<number, Selector>;
+  readonly damSelectors: ReadonlyMap<number, Selector>;
+  readonly choices: readonly YoungChoice[];
+  /** By clutch whose young choose for themselves: their choices, where the joint chances can be read. */
+  readonly jointChoices: ReadonlyMap<number, readonly YoungChoice[]>;
+  /** By animal of unknown sex whose sex matters: its variable (state 0 male, 1 female). */
+  readonly sexes: ReadonlyMap<number, number>;
+}
+
+export interface CompileSettings {
+  /** By animal, 1: it takes part. Must be closed upwards (see `closeUpwards`). */
+  readonly include: Uint8Array;
+  /** By record, 1: leave it out; null for none. */
+  readonly without: Uint8Array | null;
+  /** Weight in place of a likelihood of 0, so that what a record forbids can be weighed; 0 as it is. */
+  readonly soft: number;
+  /** Keep the choices of young of one clutch in one table, so that their joint chances can be read. */
+  readonly jointSires: boolean;
+}
+
+/** Combinations of sires of the young of a clutch that are listed together, at most. */
+const MOST_JOINT = 4096;
+
+/** Combinations of the parents' states for which young are summed out by hand, at most. */
+const MOST_FOLDED = 6561;
+
+/** Translates a program into variables and tables. Cost: animals plus records, times small tables. */
+export function compileProgram(
+  program: Program,
+  evidence: Evidence,
+  settings: CompileSettings,
+): CompiledProgram {
+  return new Compiler(program, evidence, settings).compile();
+}
+
+/** An animal's evidence, joined by the blocks that belong together. */
+interface Group {
+  readonly blocks: readonly number[];
+  m: Float64Array;
+  f: Float64Array;
+  informative: boolean;
+  bySex: boolean;
+}
+
+interface Parents {
+  readonly sire: readonly number[];
+  readonly dam: readonly number[];
+}
+
+class Compiler {
+  private readonly builder = new NetworkBuilder();
+  private readonly blocks: readonly Block[];
+  private readonly variables: Int32Array;
+  private readonly isParent: Uint8Array;
+  private readonly families = new Map<string, FoldedYoung>();
+  private readonly clutchParents = new Map<number, ClutchParents>();
+  private readonly findOf = new Map<number, Find>();
+  private readonly shared = new Set<number>();
+  private readonly readers: GenotypeReader[] = [];
+  private readonly choices: YoungChoice[] = [];
+  private readonly sexes = new Map<number, number>();
+  private readonly groups: Group[][];
+  private readonly priors = new Map<string, Float64Array>();
+  private logConstant = 0;
+
+  constructor(
+    private readonly program: Program,
+    private readonly evidence: Evidence,
+    private readonly settings: CompileSettings,
+  ) {
+    this.blocks = evidence.blocks;
+    const n = program.sex.length;
+    this.variables = new Int32Array(n * this.blocks.length).fill(-1);
+    for (const find of program.finds) {
+      for (const animal of find.animals) this.findOf.set(animal, find);
+      for (const clutch of find.clutches) this.shared.add(clutch);
+    }
+    this.isParent = this.findParents();
+    this.groups = this.groupEvidence();
+  }
+
+  compile(): CompiledProgram {
+    const { program, builder } = this;
+    const own: number[] = [];
+    const foldable: number[] = [];
+    for (let animal = 0; animal < program.sex.length; animal++) {
+      if (!this.settings.include[animal]) continue;
+      (this.isParent[animal] || !this.canFold(animal) ? own : foldable).push(animal);
+    }
+    for (const animal of own) this.addVariables(animal);
+    const parents = new Map<number, Parents | null>();
+    for (const find of program.finds) this.addFind(find, parents);
+    for (const animal of [...own, ...foldable]) {
+      if (!parents.has(animal)) parents.set(animal, this.parentsOf(animal));
+    }
+    for (const animal of own) this.addAnimal(animal, parents.get(animal) ?? null);
+    for (const animal of foldable) this.foldAnimal(animal, parents.get(animal) ?? null);
+    for (const [index, record] of program.records.entries()) {
+      if (this.settings.without?.[index]) continue;
+      if (record.kind === 'count') this.addCount(index, record);
+      if (record.kind === 'parentage') this.addParentage(record);
+    }
+    const read = new Set(this.readers.map((r) => (r.kind === 'folded' ? r.family : null)));
+    for (const family of this.families.values()) {
+      this.logConstant += family.close(builder, read.has(family));
+    }
+    const selectors = (of: (p: ClutchParents) => Selector | null): Map<number, Selector> => {
+      const map = new Map<number, Selector>();
+      for (const [clutch, p] of this.clutchParents) {
+        const selector = of(p);
+        if (selector) map.set(clutch, selector);
+      }
+      return map;
+    };
+    const jointChoices = this.settings.jointSires ? this.joinChoices() : new Map();
+    return {
+      blocks: this.blocks,
+      network: builder.build(),
+      states: builder.states,
+      logConstant: this.logConstant,
+      readers: this.readers,
+      sireSelectors: selectors((p) => p.sireSelector),
+      damSelectors: selectors((p) => p.damSelector),
+      choices: this.choices,
+      jointChoices,
+      sexes: this.sexes,
+    };
+  }
+
+  private findParents(): Uint8Array {
+    const { program } = this;
+    const isParent = new Uint8Array(program.sex.length);
+    const mark = (animals: Iterable<number>): void => {
+      for (const animal of animals) if (animal >= 0) isParent[animal] = 1;
+    };
+    const used = new Uint8Array(program.clutches.length);
+    for (let animal = 0; animal < program.sex.length; animal++) {
+      if (!this.settings.include[animal]) continue;
+      const find = this.findOf.get(animal);
+      if (find) for (const clutch of find.clutches) used[clutch] = 1;
+      else if (program.clutch[animal] >= 0) used[program.clutch[animal]] = 1;
+      else mark([program.sire[animal], program.dam[animal]]);
+    }
+    for (const record of program.records) {
+      if (record.kind === 'count') for (const clutch of record.clutches) used[clutch] = 1;
+    }
+    for (const [index, clutch] of program.clutches.entries()) {
+      if (!used[index]) continue;
+      mark(clutch.sires);
+      mark(clutch.dams);
+    }
+    return isParent;
+  }
+
+  private sexOf(animal: number): Sex | null {
+    const sex = this.program.sex[animal];
+    return sex === UNKNOWN ? null : sex === MALE ? 'm' : 'f';
+  }
+
+  /** Joins each animal's likelihoods into one table per set of blocks that they tie together. */
+  private groupEvidence(): Group[][] {
+    const { program, evidence, settings } = this;
+    const found: Likelihood[][] = Array.from(program.sex, () => []);
+    for (const [index, record] of program.records.entries()) {
+      if (settings.without?.[index] || record.kind === 'count' || record.kind === 'parentage')
+        continue;
+      if (!settings.include[record.animal]) continue;
+      if (record.kind === 'prior') {
+        const block = evidence.blockOf(record.locus);
+        const base = this.blocks[block].baseOf(this.sexOf(record.animal));
+        const before = this.priors.get(`${record.animal} ${block}`) ?? base;
+        this.priors.set(
+          `${record.animal} ${block}`,
+          this.soften(evidence.prior(record.locus, record.weights, before)),
+        );
+        continue;
+      }
+      const likelihood = evidence.likelihood(index);
+      if (likelihood) found[record.animal].push(likelihood);
+    }
+    return found.map((list, animal) => this.joinLikelihoods(list, this.sexOf(animal)));
+  }
+
+  private joinLikelihoods(list: readonly Likelihood[], sex: Sex | null): Group[] {
+    const groups: Group[] = [];
+    for (const { blocks, m, f } of list) {
+      const bySex = m !== f && sex === null;
+      let group: Group = {
+        blocks,
+        m: this.soften(sex === 'f' ? f : m),
+        f: this.soften(sex === 'm' ? m : f),
+        informative: true,
+        bySex,
+      };
+      for (let g = groups.length - 1; g >= 0; g--) {
+        if (!groups[g].blocks.some((block) => group.blocks.includes(block))) continue;
+        group = this.joinGroups(groups[g], group);
+        groups.splice(g, 1);
+      }
+      groups.push(group);
+    }
+    return groups;
+  }
+
+  private joinGroups(one: Group, other: Group): Group {
+    const blocks = [...new Set([...one.blocks, ...other.blocks])].sort((a, b) => a - b);
+    this.checkSize(blocks);
+    const times = (a: Float64Array, b: Float64Array): Float64Array => {
+      const spread = spreadOver(b, other.blocks, blocks, this.blocks);
+      return spreadOver(a, one.blocks, blocks, this.blocks).map((value, i) => value * spread[i]);
+    };
+    const same = one.m === one.f && other.m === other.f;
+    const m = times(one.m, other.m);
+    return {
+      blocks,
+      m,
+      f: same ? m : times(one.f, other.f),
+      informative: one.informative || other.informative,
+      bySex: one.bySex || other.bySex,
+    };
+  }
+
+  private checkSize(blocks: readonly number[]): void {
+    const size = blocks.reduce((product, block) => product * this.blocks[block].states, 1);
+    if (size > MOST_ENTRIES_PER_ANIMAL) newTable([Number.POSITIVE_INFINITY]);
+  }
+
+  private soften(table: Float64Array): Float64Array {
+    const { soft } = this.settings;
+    return soft > 0 && table.includes(0) ? table.map((value) => value || soft) : table;
+  }
+
+  /**
+   * The groups of a young whose sex nobody knows: what hangs on its sex is tied together, half a chance each. Answered
+   * for both sexes at once, over block states that tell the sex where they can.
+   */
+  private withoutSex(groups: readonly Group[]): Group[] {
+    const bySex = groups.filter((group) => this.hangsOnSex(group));
+    const rest = groups.filter((group) => !this.hangsOnSex(group));
+    if (bySex.length === 0) return [...rest];
+    const joined = bySex.slice(1).reduce((a, b) => this.joinGroups(a, b), bySex[0]);
+    const u = new Float64Array(joined.m.length);
+    const states = new Int32Array(joined.blocks.length);
+    for (let entry = 0; entry < u.length; entry++) {
+      for (const sex of ['m', 'f'] as const) {
+        if (joined.blocks.every((block, k) => this.blocks[block].fits(states[k], sex))) {
+          u[entry] += joined[sex][entry] / 2;
+        }
+      }
+      for (let k = states.length - 1; k >= 0; k--) {
+        if (++states[k] < this.blocks[joined.blocks[k]].states) break;
+        states[k] = 0;
+      }
+    }
+    return [...rest, { ...joined, m: u, f: u, bySex: false }];
+  }
+
+  private hangsOnSex(group: Group): boolean {
+    return group.bySex || group.blocks.some((block) => this.blocks[block].sexLinked);
+  }
+
+  /** An animal's groups, with a silent one for every block that no record speaks of. */
+  private allGroups(animal: number): Group[] {
+    const groups = [...this.groups[animal]];
+    for (let b = 0; b < this.blocks.length; b++) {
+      if (groups.some((group) => group.blocks.includes(b))) continue;
+      const ones = new Float64Array(this.blocks[b].states).fill(1);
+      groups.push({ blocks: [b], m: ones, f: ones, informative: false, bySex: false });
+    }
+    return groups;
+  }
+
+  /** The groups of a young without young, ready to be summed out. Silent blocks stay apart: their sex does not matter. */
+  private foldedGroups(animal: number): Group[] {
+    const groups = this.allGroups(animal);
+    if (this.sexOf(animal)) return groups.map((group) => this.ofOneSex(group, this.sexOf(animal)!));
+    const speaking = groups.filter((group) => group.informative);
+    const silent = groups.filter((group) => !group.informative);
+    return [...this.withoutSex(speaking), ...silent.flatMap((group) => this.withoutSex([group]))];
+  }
+
+  private ofOneSex(group: Group, sex: Sex): Group {
+    if (!group.blocks.some((block) => this.blocks[block].sexLinked)) return group;
+    const u = this.onlyFitting(group.blocks, group[sex], sex);
+    return { ...group, m: u, f: u };
+  }
+
+  private onlyFitting(blocks: readonly number[], table: Float64Array, sex: Sex): Float64Array {
+    const states = new Int32Array(blocks.length);
+    return table.map((value) => {
+      const fits = blocks.every((block, k) => this.blocks[block].fits(states[k], sex));
+      for (let k = states.length - 1; k >= 0; k--) {
+        if (++states[k] < this.blocks[blocks[k]].states) break;
+        states[k] = 0;
+      }
+      return fits ? value : 0;
+    });
+  }
+
+  private canFold(animal: number): boolean {
+    const hasParents =
+      this.findOf.has(animal) ||
+      this.program.clutch[animal] >= 0 ||
+      this.program.sire[animal] >= 0 ||
+      this.program.dam[animal] >= 0;
+    if (!hasParents) return false;
+    return this.foldedGroups(animal).every((group) => {
+      const most = group.blocks.reduce((product, b) => product * this.blocks[b].states ** 2, 1);
+      return group.blocks.length === 1 || most <= MOST_FOLDED;
+    });
+  }
+
+  private addVariables(animal: number): void {
+    const sex = this.sexOf(animal);
+    const alone = this.groups[animal].filter((group) => group.blocks.length === 1 && !group.bySex);
+    for (const [b, block] of this.blocks.entries()) {
+      const table = alone.find((group) => group.blocks[0] === b)?.m;
+      const states: number[] = [];
+      for (let state = 0; state < block.states; state++) {
+        if (block.fits(state, sex) && (!table || table[state] > 0)) states.push(state);
+      }
+      // All states impossible: keep one, its weight 0 makes the total 0.
+      if (states.length === 0) states.push(0);
+      const variable = this.builder.variable(Int32Array.from(states));
+      this.variables[animal * this.blocks.length + b] = variable;
+      this.readers.push({ kind: 'variable', animal, block: b, variable });
+    }
+  }
+
+  private variableOf = (animal: number, block: number): number => {
+    const variable = this.variables[animal * this.blocks.length + block];
+    invariant(variable >= 0, 'a parent of an animal that takes part takes part itself');
+    return variable;
+  };
+
+  private parentsOfClutch(clutch: number): ClutchParents {
+    let parents = this.clutchParents.get(clutch);
+    if (!parents) {
+      parents = new ClutchParents(
+        this.program.clutches[clutch],
+        this.blocks,
+        this.builder,
+        this.variableOf,
+        this.shared.has(clutch),
+      );
+      this.clutchParents.set(clutch, parents);
+    }
+    return parents;
+  }
+
+  /** Variables of an animal's parents by block; null for a founder. */
+  private parentsOf(animal: number): Parents | null {
+    const { program } = this;
+    const clutch = program.clutch[animal];
+    if (clutch >= 0) {
+      const parents = this.parentsOfClutch(clutch);
+      if (parents.sire) return { sire: parents.sire, dam: parents.dam };
+      return this.addChoice(animal, [clutch], new Float64Array([1])).parents;
+    }
+    const [sire, dam] = [program.sire[animal], program.dam[animal]];
+    if (sire < 0 && dam < 0) return null;
+    const at = (parent: number): number[] =>
+      this.blocks.map((_, b) => (parent < 0 ? BASE : this.variableOf(parent, b)));
+    return { sire: at(sire), dam: at(dam) };
+  }
+
+  /**
+   * A young that chooses its sire, and perhaps its clutch, by itself: a choice variable and latent parents that
+   * equal whom it chooses. `weights` may be null when the choice of clutch is weighed elsewhere.
+   */
+  private addChoice(
+    animal: number,
+    clutches: ArrayLike<number>,
+    weights: Float64Array | null,
+  ): { choice: YoungChoice; parents: Parents } {
+    const { builder } = this;
+    const of = Array.from(clutches, (clutch) => this.parentsOfClutch(clutch));
+    const states = of.flatMap((parents, k) =>
+      parents.sources.map((source, place) => ({ clutch: clutches[k], source, k, place })),
+    );
+    const variable = builder.selector(states.length);
+    if (weights) builder.fill([variable], ([s]) => weights[states[s].k]);
+    for (const [k, parents] of of.entries()) {
+      const weigh = (mode: number, s: number): number =>
+        states[s].k === k ? parents.chance[mode][states[s].place] : 1;
+      if (parents.mode >= 0) builder.fill([parents.mode, variable], ([mode, s]) => weigh(mode, s));
+      else builder.fill([variable], ([s]) => weigh(0, s));
+    }
+    const sire = this.blocks.map((block, b) => {
+      const all = Int32Array.from({ length: block.states }, (_, state) => state);
+      const latent = builder.variable(all.filter((state) => block.fits(state, 'm')));
+      const bySource = new Map<number, number[]>();
+      for (const [s, { source, k }] of states.entries()) {
+        const from =
+          of[k].sire && of[k].sources.length === 1 ? of[k].sire![b] : of[k].sourceAt(source, b);
+        bySource.set(from, [...(bySource.get(from) ?? []), s]);
+      }
+      for (const [from, chosen] of bySource) {
+        if (from === BASE) {
+          builder.fill([variable, latent], ([s, g]) => (chosen.includes(s) ? block.base.m[g] : 1));
+        } else {
+          equalIf(builder, variable, chosen, latent, from);
+        }
+      }
+      return latent;
+    });
+    const dam = this.blocks.map((block, b) => {
+      if (of.length === 1) return of[0].dam[b];
+      const all = Int32Array.from({ length: block.states }, (_, state) => state);
+      const latent = builder.variable(all.filter((state) => block.fits(state, 'f')));
+      const byDam = new Map<number, number[]>();
+      for (const [s, { k }] of states.entries()) {
+        byDam.set(of[k].dam[b], [...(byDam.get(of[k].dam[b]) ?? []), s]);
+      }
+      for (const [from, chosen] of byDam) equalIf(builder, variable, chosen, latent, from);
+      return latent;
+    });
+    const choice: YoungChoice = { animal, variable, states };
+    this.choices.push(choice);
+    return { choice, parents: { sire, dam } };
+  }
+
+  /** Ties the choices of a clutch's young by a table of ones, so that they stand in one clique. */
+  private joinChoices(): Map<number, YoungChoice[]> {
+    const byClutch = new Map<number, YoungChoice[]>();
+    for (const choice of this.choices) {
+      const clutches = new Set(choice.states.map((state) => state.clutch));
+      if (clutches.size > 1) continue;
+      const [clutch] = clutches;
+      byClutch.set(clutch, [...(byClutch.get(clutch) ?? []), choice]);
+    }
+    for (const [clutch, choices] of byClutch) {
+      const size = choices.reduce((product, choice) => product * choice.states.length, 1);
+      if (size > MOST_JOINT) byClutch.delete(clutch);
+      else
+        this.builder.fill(
+          choices.map((choice) => choice.variable),
+          () => 1,
+        );
+    }
+    return byClutch;
+  }
+
+  /** Animals of one or another clutch; where the numbers are known, drawn without putting back. */
+  private addFind(find: Find, parents: Map<number, Parents | null>): void {
+    const animals = find.animals.filter((animal) => this.settings.include[animal]);
+    if (animals.length === 0) return;
+    const tied = find.counts !== null;
+    const choices = Array.from(animals, (animal) => {
+      const { choice, parents: own } = this.addChoice(
+        animal,
+        find.clutches,
+        tied ? null : find.weights,
+      );
+      parents.set(animal, own);
+      return choice;
+    });
+    if (!find.counts) return;
+    const left = countVectors(find.counts);
+    const place = new Map(left.map((vector, state) => [vector.join(), state]));
+    let before = this.builder.selector(left.length);
+    const start = place.get([...find.counts].join());
+    this.builder.fill([before], ([state]) => Number(state === start));
+    for (const choice of choices) {
+      const after = this.builder.selector(left.length);
+      this.builder.fill([before, choice.variable, after], ([from, s, to]) => {
+        const k = find.clutches.indexOf(choice.states[s].clutch);
+        const vector = left[from];
+        const total = vector.reduce((a, b) => a + b, 0);
+        if (vector[k] === 0) return 0;
+        const then = place.get(vector.map((count, i) => (i === k ? count - 1 : count)).join());
+        return then === to ? vector[k] / total : 0;
+      });
+      before = after;
+    }
+  }
+
+  /** Base (or prior) of a founder, or the chances from its parents; then what the records say. */
+  private addAnimal(animal: number, parents: Parents | null): void {
+    const { builder } = this;
+    const sex = this.sexOf(animal);
+    for (const [b, block] of this.blocks.entries()) {
+      const own = this.variableOf(animal, b);
+      if (!parents) {
+        const base = this.priors.get(`${animal} ${b}`) ?? block.baseOf(sex);
+        builder.fill([own], ([state]) => base[state]);
+        continue;
+      }
+      this.addTransmission(block, { sire: parents.sire[b], dam: parents.dam[b] }, own);
+    }
+    const groups = this.groups[animal];
+    let sexVariable = -1;
+    if (!sex && (this.blocks.some((block) => block.sexLinked) || groups.some((g) => g.bySex))) {
+      sexVariable = builder.selector(2);
+      this.sexes.set(animal, sexVariable);
+      builder.fill([sexVariable], () => 0.5);
+      for (const [b, block] of this.blocks.entries()) {
+        if (!block.sexLinked) continue;
+        builder.fill([sexVariable, this.variableOf(animal, b)], ([s, state]) =>
+          Number(block.fits(state, s === 0 ? 'm' : 'f')),
+        );
+      }
+    }
+    for (const group of groups) {
+      const scope = group.blocks.map((b) => this.variableOf(animal, b));
+      const at = (states: Int32Array): number =>
+        group.blocks.reduce((entry, b, k) => entry * this.blocks[b].states + states[k], 0);
+      if (group.bySex && sexVariable >= 0) {
+        builder.fill(
+          [...scope, sexVariable],
+          (states) => (states[scope.length] === 0 ? group.m : group.f)[at(states)],
+        );
+      } else {
+        builder.fill(scope, (states) => group[sex ?? 'm'][at(states)]);
+      }
+    }
+  }
+
+  private addTransmission(block: Block, slots: ParentSlots, own: number): void {
+    const { builder } = this;
+    const list = (slot: number): Int32Array | null => (slot === BASE ? null : builder.states[slot]);
+    const chances = chancesOf(block, list(slots.sire), list(slots.dam));
+    const scope = [slots.sire, slots.dam].filter((slot) => slot !== BASE);
+    const states = builder.states[own];
+    const place = new Int32Array(block.states).fill(-1);
+    for (const [index, state] of states.entries()) place[state] = index;
+    const table = newTable([...scope, own].map((variable) => builder.size(variable)));
+    for (const [row, young] of chances.entries()) {
+      for (const [i, state] of young.states.entries()) {
+        if (place[state] >= 0) table[row * states.length + place[state]] += young.probabilities[i];
+      }
+    }
+    builder.factor([...scope, own], table);
+  }
+
+  private family(blocks: readonly number[], parents: Parents): FoldedYoung {
+    const slots = blocks.map((b) => ({ sire: parents.sire[b], dam: parents.dam[b] }));
+    const key = `${blocks}|${slots.map(({ sire, dam }) => `${sire},${dam}`)}`;
+    let family = this.families.get(key);
+    if (!family) {
+      family = new FoldedYoung(
+        blocks.map((b) => this.blocks[b]),
+        slots,
+        this.builder,
+      );
+      this.families.set(key, family);
+    }
+    return family;
+  }
+
+  private foldAnimal(animal: number, parents: Parents | null): void {
+    invariant(parents, 'only young with a parent are folded');
+    for (const group of this.foldedGroups(animal)) {
+      const family = this.family(group.blocks, parents);
+      if (group.informative || this.sexOf(animal) !== null) {
+        // Given its sex, a sex-linked block of a silent young still has weight 1 in every combination.
+        if (group.informative) family.add(group.m, 1);
+      }
+      this.readers.push({
+        kind: 'folded',
+        animal,
+        blocks: group.blocks,
+        family,
+        likelihood: group.m,
+      });
+    }
+  }
+
+  /** Unnamed young of a clutch, counted by what was seen on them. */
+  private addCount(index: number, record: ProgramRecord & { kind: 'count' }): void {
+    const clutches = Array.from(record.clutches);
+    const of = clutches.map((clutch) => this.parentsOfClutch(clutch));
+    this.logConstant += logWays(record.groups.map((group) => group.number));
+    for (const group of record.groups) {
+      const seen = this.evidence.countGroup(index, group);
+      const joined = this.withoutSex([
+        {
+          blocks: seen.blocks,
+          m: this.soften(seen.m),
+          f: this.soften(seen.f),
+          informative: true,
+          bySex: seen.m !== seen.f,
+        },
+      ])[0];
+      if (group.looks.length === 0 || group.number === 0) continue;
+      if (of.length === 1 && of[0].sire) {
+        this.family(joined.blocks, { sire: of[0].sire, dam: of[0].dam }).add(
+          joined.m,
+          group.number,
+        );
+      } else {
+        this.addMixedCount(joined, group.number, of, record.weights);
+      }
+    }
+  }
+
+  /** Young that may be of several sires or clutches, alike in looks: one table over all of these parents. */
+  private addMixedCount(
+    group: Group,
+    count: number,
+    of: readonly ClutchParents[],
+    weights: Float64Array,
+  ): void {
+    const { builder, blocks } = this;
+    const scope: number[] = [];
+    const axis = (variable: number): number => {
+      if (variable === BASE) return -1;
+      const at = scope.indexOf(variable);
+      return at >= 0 ? at : scope.push(variable) - 1;
+    };
+    const terms = of.flatMap((parents, k) => {
+      const dams = group.blocks.map((b) => axis(parents.dam[b]));
+      const mode = parents.sire || parents.mode < 0 ? -1 : axis(parents.mode);
+      const males = parents.sire
+        ? [{ chance: () => 1, sires: group.blocks.map((b) => axis(parents.sire![b])) }]
+        : parents.sources.map((source, place) => ({
+            chance: (m: number) => parents.chance[m][place],
+            sires: group.blocks.map((b) => axis(parents.sourceAt(source, b))),
+          }));
+      return males.map(({ chance, sires }) => ({ chance, sires, dams, mode, weight: weights[k] }));
+    });
+    const known = new Map<string, number>();
+    const message = (sires: number[], dams: number[]): number => {
+      const key = `${sires}|${dams}`;
+      let value = known.get(key);
+      if (value === undefined) {
+        value = young(group, blocks, sires, dams);
+        known.set(key, value);
+      }
+      return value;
+    };
+    builder.fill(scope, (states) => {
+      let sum = 0;
+      for (const { chance, sires, dams, mode, weight } of terms) {
+        const share = weight * chance(mode < 0 ? 0 : states[mode]);
+        if (share === 0) continue;
+        const at = (axes: readonly number[]): number[] => axes.map((a) => (a < 0 ? -1 : states[a]));
+        sum += share * message(at(sires), at(dams));
+      }
+      return sum ** count;
+    });
+  }
+
+  private addParentage(record: ProgramRecord & { kind: 'parentage' }): void {
+    const { animal, parent, role, confirmed } = record;
+    if (!this.settings.include[animal]) return;
+    const weight = (isParent: boolean): number => {
+      const right = isParent ? 1 - record.falseExclusion : record.falseConfirmation;
+      return this.soften(new Float64Array([confirmed ? right : 1 - right]))[0];
+    };
+    const choice = this.choices.find((entry) => entry.animal === animal);
+    if (choice && role === 'sire') {
+      this.builder.fill([choice.variable], ([s]) =>
+        weight(choice.states[s].source.animal === parent),
+      );
+      return;
+    }
+    if (choice) {
+      this.addDamTest(choice, parent, weight);
+      return;
+    }
+    const clutch = this.program.clutch[animal];
+    if (clutch < 0) {
+      const recorded = (role === 'sire' ? this.program.sire : this.program.dam)[animal];
+      this.builder.factor([], new Float64Array([weight(recorded === parent)]));
+      return;
+    }
+    const parents = this.parentsOfClutch(clutch);
+    const selector = role === 'sire' ? parents.sireSelector : parents.damSelector;
+    if (selector) {
+      this.builder.fill([selector.variable], ([s]) => weight(selector.animals[s] === parent));
+      return;
+    }
+    const { sires, dams, sireWeights, damWeights } = this.program.clutches[clutch];
+    const [list, weights] = role === 'sire' ? [sires, sireWeights] : [dams, damWeights];
+    const only = list.findIndex((_, i) => weights[i] > 0);
+    this.builder.factor([], new Float64Array([weight(only >= 0 && list[only] === parent)]));
+  }
+
+  /** A dam test of a young that chooses its clutch: the dam is that of the clutch chosen. */
+  private addDamTest(choice: YoungChoice, parent: number, weight: (is: boolean) => number): void {
+    for (const clutch of new Set(choice.states.map((state) => state.clutch))) {
+      const { damSelector } = this.parentsOfClutch(clutch);
+      const mine = (s: number): boolean => choice.states[s].clutch === clutch;
+      if (damSelector) {
+        this.builder.fill([choice.variable, damSelector.variable], ([s, d]) =>
+          mine(s) ? weight(damSelector.animals[d] === parent) : 1,
+        );
+      } else {
+        const dams = this.program.clutches[clutch].dams;
+        const dam = dams.length > 0 ? dams[0] : NOBODY;
+        this.builder.fill([choice.variable], ([s]) => (mine(s) ? weight(dam === parent) : 1));
+      }
+    }
+  }
+}
+
+/** Chance of a likelihood over some blocks, given the parents' block states (-1: drawn from the base). */
+function young(
+  group: Group,
+  blocks: readonly Block[],
+  sires: readonly number[],
+  dams: readonly number[],
+): number {
+  let rows = [{ at: 0, probability: 1 }];
+  for (const [k, b] of group.blocks.entries()) {
+    const list = (state: number): Int32Array | null => (state < 0 ? null : Int32Array.of(state));
+    const [chances] = chancesOf(blocks[b], list(sires[k]), list(dams[k]));
+    rows = rows.flatMap(({ at, probability }) =>
+      chances.states.map((state, i) => ({
+        at: at * blocks[b].states + state,
+        probability: probability * chances.probabilities[i],
+      })),
+    );
+  }
+  return rows.reduce((sum, { at, probability }) => sum + probability * group.m[at], 0);
+}
+
+/** Every vector from (0, .., 0) to `counts`. */
+function countVectors(counts: Int32Array): number[][] {
+  let vectors: number[][] = [[]];
+  for (const count of counts) {
+    vectors = vectors.flatMap((vector) =>
+      Array.from({ length: count + 1 }, (_, value) => [...vector, value]),
+    );
+  }
+  return vectors;
+}
+
+/** Logarithm of the number of ways in which the young can be shared out over the groups. */
+function logWays(numbers: readonly number[]): number {
+  let log = 0;
+  let total = 0;
+  for (const number of numbers) {
+    for (let i = 1; i <= number; i++) log += Math.log(++total / i);
+  }
+  return log;
+}

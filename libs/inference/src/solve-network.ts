@@ -1,0 +1,91 @@
+import type { Random } from '@scutewright/basics';
+import { CliqueTree } from './clique-tree.js';
+import { type DeletedStates, deleteStates } from './delete-states.js';
+import { type EliminationOrder, eliminationOrder } from './elimination-order.js';
+import { type Network, tableSize } from './network.js';
+
+/** A network made small and given an order, its cost known, nothing computed yet. */
+export interface PlannedNetwork {
+  readonly reduced: DeletedStates;
+  readonly plan: EliminationOrder;
+}
+
+export interface SolvedNetwork {
+  /** Natural logarithm of the total weight; -Infinity when the factors contradict one another. */
+  readonly logTotal: number;
+  /**
+   * Joint probabilities over variables that stand in one factor together, in their full states, last fastest. Only
+   * where the total is positive.
+   */
+  marginal(scope: readonly number[]): Float64Array;
+}
+
+/** Deletes impossible states and orders the rest; `entries` of the plan says what solving will cost. */
+export function planNetwork(
+  network: Network,
+  random: Random,
+  restarts: number,
+  allowed?: readonly (readonly number[] | null)[],
+): PlannedNetwork {
+  const reduced = deleteStates(network, allowed);
+  const plan = reduced.possible
+    ? eliminationOrder(reduced.network, random, restarts)
+    : { order: [], entries: 0, width: 0 };
+  return { reduced, plan };
+}
+
+/** Exact marginals of a planned network, by one clique tree. */
+export function solvePlanned(network: Network, planned: PlannedNetwork): SolvedNetwork {
+  const { reduced, plan } = planned;
+  if (!reduced.possible) return IMPOSSIBLE;
+  const tree = new CliqueTree(reduced.network, plan.order);
+  return {
+    logTotal: tree.logTotal + reduced.logConstant,
+    marginal: (scope) => expand(tree, reduced, network.sizes, scope),
+  };
+}
+
+/** Only the total weight of a planned network: half the time, little memory. */
+export function totalOfPlanned(planned: PlannedNetwork): number {
+  const { reduced, plan } = planned;
+  if (!reduced.possible) return Number.NEGATIVE_INFINITY;
+  return new CliqueTree(reduced.network, plan.order, true).logTotal + reduced.logConstant;
+}
+
+const IMPOSSIBLE: SolvedNetwork = {
+  logTotal: Number.NEGATIVE_INFINITY,
+  marginal: () => {
+    throw new Error('there is no marginal of records that cannot all be true');
+  },
+};
+
+/** A marginal over the states that are left, spread over all states. */
+function expand(
+  tree: CliqueTree,
+  reduced: DeletedStates,
+  sizes: readonly number[],
+  scope: readonly number[],
+): Float64Array {
+  const open = scope.filter((variable) => reduced.kept[variable].length > 1);
+  const compact = open.length > 0 ? tree.marginal(open) : ONE;
+  if (open.length === scope.length && compact.length === tableSize(scope, sizes)) return compact;
+  const full = new Float64Array(tableSize(scope, sizes));
+  const counter = new Int32Array(open.length);
+  for (const value of compact) {
+    let entry = 0;
+    let next = 0;
+    for (const variable of scope) {
+      const kept = reduced.kept[variable];
+      const state = kept.length > 1 ? kept[counter[next++]] : kept[0];
+      entry = entry * sizes[variable] + state;
+    }
+    full[entry] = value;
+    for (let axis = open.length - 1; axis >= 0; axis--) {
+      if (++counter[axis] < reduced.kept[open[axis]].length) break;
+      counter[axis] = 0;
+    }
+  }
+  return full;
+}
+
+const ONE = new Float64Array([1]);

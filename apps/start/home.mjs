@@ -41,3 +41,21 @@ export function writeNote(home, name, value) {
 
 /** A failure that the person can mend: printed as its one sentence, without a trace. */
 export class StartFailure extends Error {}
+
+/** The failure that names the full disk and what to do. */
+export function fullDisk(folder) {
+  return new StartFailure(
+    `There is no space left on the disk that holds ${folder}. Free a few hundred megabytes and start again; nothing that was saved is lost.`,
+  );
+}
+
+/** Does one step and prints its line with the time it took. */
+export function step(name, work) {
+  const start = performance.now();
+  const done = (result) => {
+    console.log(`  ${name}: ${((performance.now() - start) / 1000).toFixed(1)} s`);
+    return result;
+  };
+  const result = work();
+  return result instanceof Promise ? result.then(done) : done(result);
+}

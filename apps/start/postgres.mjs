@@ -22,7 +22,7 @@ import {
 import { createServer } from 'node:net';
 import { dirname, join } from 'node:path';
 import { fileURLToPath } from 'node:url';
-import { isRoot, readNote, StartFailure, writeNote } from './home.mjs';
+import { fullDisk, isRoot, readNote, StartFailure, writeNote } from './home.mjs';
 
 const isWindows = process.platform === 'win32';
 
@@ -40,7 +40,8 @@ const isWindows = process.platform === 'win32';
  * @returns {Promise<Postgres>}
  */
 export async function startPostgres(home, settings = {}) {
-  mkdirSync(home, { recursive: true, mode: 0o755 });
+  // Root shares the folder with the user that runs the server; anybody else keeps it closed.
+  mkdirSync(home, { recursive: true, mode: isRoot ? 0o755 : 0o700 });
   const user = unprivilegedUser();
   if (user.uid !== undefined) refuseClosedParents(home, user.uid);
   const bin = binaries(home, user);
@@ -104,13 +105,6 @@ export async function startPostgres(home, settings = {}) {
     );
   }
   return reach(port, false);
-}
-
-/** A failure that names the full disk and what to do. */
-export function fullDisk(folder) {
-  return new StartFailure(
-    `There is no space left on the disk that holds ${folder}. Free a few hundred megabytes and start again; nothing that was saved is lost.`,
-  );
 }
 
 function initialise(home, data, user, run) {

@@ -1,8 +1,22 @@
 import react from '@vitejs/plugin-react';
-import { defineConfig } from 'vite';
+import { defineConfig, type Plugin } from 'vite';
+
+/**
+ * The pages are in English, so what React Aria says to screen readers must be too, whatever the
+ * browser's language. Its thirty other languages become its English one (10 kB less to load).
+ */
+const reactAriaInEnglish: Plugin = {
+  name: 'react-aria-in-english',
+  enforce: 'pre',
+  resolveId(source, importer) {
+    const inAnother = /\/intl\/\w+\/(?!en-US)[a-z]{2}-[A-Z]{2}\.mjs$/;
+    if (!importer?.includes('react-aria') || !inAnother.test(source)) return null;
+    return this.resolve(source.replace(/[a-z]{2}-[A-Z]{2}\.mjs$/, 'en-US.mjs'), importer);
+  },
+};
 
 export default defineConfig({
-  plugins: [react()],
+  plugins: [reactAriaInEnglish, react()],
   // No data: addresses: the server's content security policy allows its own origin only.
   build: { target: 'es2022', assetsInlineLimit: 0, modulePreload: { polyfill: false } },
   server: { proxy: { '/graphql': 'http://127.0.0.1:3000' } },

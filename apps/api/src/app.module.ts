@@ -1,6 +1,6 @@
 import { ApolloDriver, type ApolloDriverConfig } from '@nestjs/apollo';
 import { type DynamicModule, Module } from '@nestjs/common';
-import { APP_GUARD } from '@nestjs/core';
+import { APP_FILTER, APP_GUARD } from '@nestjs/core';
 import { GraphQLModule } from '@nestjs/graphql';
 import type { Request, Response } from 'express';
 import { AccessGuard } from './auth/access.js';
@@ -19,6 +19,7 @@ import { ProgramsResolver } from './features/programs/programs.resolver.js';
 import type { RequestContext } from './graphql/context.js';
 import { formatError } from './graphql/format-error.js';
 import { limitDepthAndSize } from './graphql/limits.js';
+import { QuietUserErrors } from './graphql/quiet-user-errors.js';
 import { HealthController } from './http/health.controller.js';
 import { PublicAddress } from './http/public-address.js';
 import { Snapshots } from './snapshot/snapshots.js';
@@ -34,43 +35,45 @@ export const resolvers = [
 ];
 
 @Module({})
-export class AppModule {
-  static with(config: Config): DynamicModule {
-    return {
-      module: AppModule,
-      imports: [
-        GraphQLModule.forRoot<ApolloDriverConfig>({
-          driver: ApolloDriver,
-          path: '/graphql',
-          autoSchemaFile: true,
-          sortSchema: true,
-          csrfPrevention: true,
-          playground: false,
-          introspection: true,
-          includeStacktraceInErrorResponses: false,
-          validationRules: [limitDepthAndSize],
-          formatError,
-          context: ({ req, res }: { req: Request; res: Response }): RequestContext => ({
-            req,
-            res,
-            rights: new Map(),
-          }),
+class AppModule {}
+
+/** The whole service over one configuration. */
+export function appModule(config: Config): DynamicModule {
+  return {
+    module: AppModule,
+    imports: [
+      GraphQLModule.forRoot<ApolloDriverConfig>({
+        driver: ApolloDriver,
+        path: '/graphql',
+        autoSchemaFile: true,
+        sortSchema: true,
+        csrfPrevention: true,
+        playground: false,
+        introspection: true,
+        includeStacktraceInErrorResponses: false,
+        validationRules: [limitDepthAndSize],
+        formatError,
+        context: ({ req, res }: { req: Request; res: Response }): RequestContext => ({
+          req,
+          res,
+          rights: new Map(),
         }),
-      ],
-      controllers: [HealthController],
-      providers: [
-        { provide: Config, useValue: config },
-        { provide: Database, useFactory: () => new Database(config.databaseUrl) },
-        { provide: APP_GUARD, useClass: AccessGuard },
-        Accounts,
-        Sessions,
-        Links,
-        PublicAddress,
-        ComputePool,
-        Snapshots,
-        AnimalCommands,
-        ...resolvers,
-      ],
-    };
-  }
+      }),
+    ],
+    controllers: [HealthController],
+    providers: [
+      { provide: Config, useValue: config },
+      { provide: Database, useFactory: () => new Database(config.databaseUrl) },
+      { provide: APP_GUARD, useClass: AccessGuard },
+      { provide: APP_FILTER, useClass: QuietUserErrors },
+      Accounts,
+      Sessions,
+      Links,
+      PublicAddress,
+      ComputePool,
+      Snapshots,
+      AnimalCommands,
+      ...resolvers,
+    ],
+  };
 }

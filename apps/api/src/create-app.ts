@@ -4,14 +4,14 @@ import { join } from 'node:path';
 import { NestFactory } from '@nestjs/core';
 import type { NestExpressApplication } from '@nestjs/platform-express';
 import express, { type NextFunction, type Request, type Response } from 'express';
-import { AppModule } from './app.module.js';
+import { appModule } from './app.module.js';
 import type { Config } from './config.js';
 import { PublicAddress } from './http/public-address.js';
 import { secure } from './http/security.js';
 
 /** The service, ready to listen. */
 export async function createApp(config: Config): Promise<NestExpressApplication> {
-  const app = await NestFactory.create<NestExpressApplication>(AppModule.with(config), {
+  const app = await NestFactory.create<NestExpressApplication>(appModule(config), {
     logger: ['error', 'warn'],
     bodyParser: false,
   });

@@ -3,8 +3,9 @@ import { createApp } from './create-app.js';
 
 const config = readConfig(process.env);
 const app = await createApp(config);
-await app.listen(config.port, config.bind);
-process.send?.('ready');
+const server = await app.listen(config.port, config.bind);
+const address = server.address();
+process.send?.({ port: typeof address === 'object' ? address?.port : config.port });
 // Started by the launcher: when that is gone, so is the reason to run.
 process.on('disconnect', () => {
   app.close().finally(() => process.exit(0));

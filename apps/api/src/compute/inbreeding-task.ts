@@ -20,7 +20,9 @@ export function inbreedingTask(input: PedigreeInput): InbreedingAnswer {
   const everyone = Int32Array.from({ length: pedigree.size }, (_, i) => i);
   const each = completeness(pedigree, everyone, GENERATIONS);
   const known = new Float64Array(pedigree.size * GENERATIONS);
-  each.forEach((one, i) => known.set(one.knownByGeneration, i * GENERATIONS));
+  each.forEach((one, i) => {
+    known.set(one.knownByGeneration, i * GENERATIONS);
+  });
   return {
     inbreeding: inbreeding(pedigree),
     known,

@@ -22,7 +22,10 @@ export function formatError(formatted: GraphQLFormattedError, raw: unknown): Gra
   const error = unwrapResolverError(raw);
   const { message, locations, path } = formatted;
   if (error instanceof UserError) return { message, path, extensions: error.extensions };
-  const code = STANDARD[String(formatted.extensions?.code)] ?? formatted.extensions?.code;
+  const given = formatted.extensions?.code;
+  const code = formatted.extensions?.isTooComplex
+    ? 'TOO_COMPLEX'
+    : (STANDARD[String(given)] ?? given);
   if (error instanceof GraphQLError && (code === 'BAD_USER_INPUT' || code === 'TOO_COMPLEX')) {
     const remedy = formatted.extensions?.remedy ?? 'Correct the request by the schema of this API.';
     return { message, locations, path, extensions: { code, remedy } };

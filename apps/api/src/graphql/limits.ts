@@ -35,7 +35,8 @@ export function limitDepthAndSize(context: ValidationContext): ASTVisitor {
       const refuse = (what: string): void => {
         throw new GraphQLError(`This request ${what}.`, {
           nodes: operation,
-          extensions: { code: 'TOO_COMPLEX', remedy: 'Ask for less at once, in several requests.' },
+          // The server gives every validation error one code of its own; this mark survives it.
+          extensions: { isTooComplex: true, remedy: 'Ask for less at once, in several requests.' },
         });
       };
       try {

@@ -12,12 +12,13 @@ import { Accounts } from '../../auth/accounts.js';
 import { Links } from '../../auth/links.js';
 import { Sessions } from '../../auth/sessions.js';
 import { command } from '../../db/command.js';
-import { Database, type Tx } from '../../db/database.js';
+import { Database } from '../../db/database.js';
 import { accessOfFounder, inProgram, type ProgramAccess } from '../../db/in-program.js';
 import type { RequestContext } from '../../graphql/context.js';
 import { notFound, UserError } from '../../graphql/errors.js';
 import { Input } from '../../graphql/input-from-zod.js';
 import { PublicAddress } from '../../http/public-address.js';
+import { makeProgram } from './make-program.js';
 import { Invitation, Member, Program } from './program.types.js';
 
 @Resolver(() => Program)
@@ -143,20 +144,6 @@ export class ProgramsResolver {
       return { sentence: act, result: {} };
     });
   }
-}
-
-/** The rows that a new program begins with. */
-export async function makeProgram(
-  tx: Tx,
-  {
-    programId,
-    name,
-    ownerId,
-    isDemo = false,
-  }: { programId: string; name: string; ownerId: string; isDemo?: boolean },
-): Promise<void> {
-  await tx.$executeRaw`INSERT INTO program (id, name, is_demo) VALUES (${programId}::uuid, ${name}, ${isDemo})`;
-  await tx.member.create({ data: { programId, accountId: ownerId, role: 'OWNER' } });
 }
 
 export async function readProgramRow(database: Database, right: ProgramAccess): Promise<Program> {

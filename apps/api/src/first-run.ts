@@ -1,0 +1,75 @@
+import { randomUUID } from 'node:crypto';
+import { emailSchema, passwordSchema } from '@scutewright/commands';
+import { Links } from './auth/links.js';
+import { hashPassword } from './auth/secrets.js';
+import { command } from './db/command.js';
+import { Database } from './db/database.js';
+import { accessOfFounder } from './db/in-program.js';
+import { makeProgram } from './features/programs/make-program.js';
+
+export interface FirstRunOptions {
+  /** Makes the invented demo program. */
+  readonly demo: boolean;
+  /** Signs the owner in without the link. */
+  readonly email?: string;
+  readonly password?: string;
+}
+
+export interface FirstRunResult {
+  readonly madeOwner: boolean;
+  readonly madeDemo: boolean;
+  /** Secret of a one-time link for an owner who has no password yet; null where there is one. */
+  readonly linkSecret: string | null;
+}
+
+/**
+ * Makes what a new installation needs: an owner, and the demo program. Doing it twice, or
+ * after a kill in the middle, makes nothing twice.
+ */
+export async function firstRun(url: string, options: FirstRunOptions): Promise<FirstRunResult> {
+  const database = new Database(url);
+  try {
+    const links = new Links(database);
+    let owner = await database.prisma.account.findFirst({ orderBy: { createdAt: 'asc' } });
+    const madeOwner = owner === null;
+    if (!owner) {
+      const id = await links.newAccount('Owner');
+      owner = await database.prisma.account.findUniqueOrThrow({ where: { id } });
+    }
+    if (options.email && options.password && owner.passwordHash === null) {
+      const email = emailSchema.parse(options.email);
+      const passwordHash = await hashPassword(passwordSchema.parse(options.password));
+      owner = await database.prisma.account.update({
+        where: { id: owner.id },
+        data: { email, passwordHash, name: email.split('@')[0] },
+      });
+    }
+    const madeDemo = options.demo && madeOwner;
+    if (madeDemo) await makeDemo(database, owner.id);
+    const linkSecret = owner.passwordHash === null ? await links.forAccount(owner.id) : null;
+    return { madeOwner, madeDemo, linkSecret };
+  } finally {
+    await database.onModuleDestroy();
+  }
+}
+
+/** A new one-time link for the first owner, for one who lost the way in. */
+export async function newOwnerLink(url: string): Promise<string | null> {
+  const database = new Database(url);
+  try {
+    const owner = await database.prisma.account.findFirst({ orderBy: { createdAt: 'asc' } });
+    return owner && (await new Links(database).forAccount(owner.id));
+  } finally {
+    await database.onModuleDestroy();
+  }
+}
+
+async function makeDemo(database: Database, ownerId: string): Promise<void> {
+  const programId = randomUUID();
+  const right = accessOfFounder(ownerId, programId);
+  const name = 'Demo (invented)';
+  await command(database, right, { id: randomUUID(), kind: 'create-program' }, async (tx) => {
+    await makeProgram(tx, { programId, name, ownerId, isDemo: true });
+    return { sentence: 'Made the invented demo program', result: {} };
+  });
+}

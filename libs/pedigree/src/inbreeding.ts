@@ -2,7 +2,7 @@ import { type ParentGraph, parentGraph } from './parent-graph.js';
 import type { Pedigree } from './pedigree.js';
 
 /** Sires taken in one pass, a lane of the work array each. The unrolled lines below count on it. */
-const LANES = 8;
+const LANES = 4;
 /**
  * Ancestors whose share in all lanes is below this are not followed further up. Dropping a share s changes an F by
  * less than s, so even 10^7 of them change no digit of a double.
@@ -16,7 +16,7 @@ const SMALLEST_SHARE = 1e-30;
  *
  * Method: one pass up and one down the pedigree for each sire, after Sargolzaei, Iwaisaki & Colleau 2005,
  * J. Anim. Breed. Genet. 122:325-331, doi 10.1111/j.1439-0388.2005.00538.x; A = T D T' of Henderson 1976,
- * Biometrics 32:69-83. Cost: rows + sum over sires of (its ancestors + its mates' ancestors) / 8.
+ * Biometrics 32:69-83. Cost: rows + sum over sires of (its ancestors + its mates' ancestors) / 4.
  */
 export function inbreeding(pedigree: Pedigree): Float64Array {
   return solve(pedigree).F;
@@ -64,8 +64,9 @@ export function sweepSires(
   const young = youngBySire(pedigree, graph);
   const self = new Float64Array(count);
   const D = new Float64Array(count);
-  const work = new Float64Array(count * LANES);
-  const marks = new Uint32Array((count >> 5) + 1);
+  // One row more than there are places: it stays 0 and stands for parents that bring nothing.
+  const work = new Float64Array((count + 1) * LANES);
+  const marks = new Int32Array((count >> 5) + 1);
   const ancestors = new Int32Array(count);
   const mateAncestors = new Int32Array(count);
   const lanes = new Int32Array(LANES);
@@ -144,11 +145,7 @@ export function sweepSires(
         const y1 = work[y + 1] / 2;
         const y2 = work[y + 2] / 2;
         const y3 = work[y + 3] / 2;
-        const y4 = work[y + 4] / 2;
-        const y5 = work[y + 5] / 2;
-        const y6 = work[y + 6] / 2;
-        const y7 = work[y + 7] / 2;
-        if (y0 + y1 + y2 + y3 + y4 + y5 + y6 + y7 < SMALLEST_SHARE) continue;
+        if (y0 + y1 + y2 + y3 < SMALLEST_SHARE) continue;
         if (s >= 0) {
           marks[s >> 5] |= 1 << (s & 31);
           const to = s * LANES;
@@ -156,10 +153,6 @@ export function sweepSires(
           work[to + 1] += y1;
           work[to + 2] += y2;
           work[to + 3] += y3;
-          work[to + 4] += y4;
-          work[to + 5] += y5;
-          work[to + 6] += y6;
-          work[to + 7] += y7;
         }
         if (d >= 0) {
           marks[d >> 5] |= 1 << (d & 31);
@@ -168,10 +161,6 @@ export function sweepSires(
           work[to + 1] += y1;
           work[to + 2] += y2;
           work[to + 3] += y3;
-          work[to + 4] += y4;
-          work[to + 5] += y5;
-          work[to + 6] += y6;
-          work[to + 7] += y7;
         }
       }
     }
@@ -236,10 +225,10 @@ export function sweepSires(
     for (let k = found - 1; k >= 0; k--) {
       const q = mateAncestors[k];
       const at = q * LANES;
-      const s = sire[q];
       const v = D[q];
-      for (let l = 0; l < LANES; l++) work[at + l] *= v;
+      const s = sire[q];
       if (s < -1) {
+        for (let l = 0; l < LANES; l++) work[at + l] *= v;
         const m = -2 - s;
         for (let e = start[m]; e < start[m + 1]; e++) {
           const from = member[e] * LANES;
@@ -247,20 +236,22 @@ export function sweepSires(
         }
         continue;
       }
-      if (s >= lowest) {
-        const from = s * LANES;
-        for (let l = 0; l < LANES; l++) work[at + l] += work[from + l] / 2;
-      }
-      if (dam[q] >= lowest) {
-        const from = dam[q] * LANES;
-        for (let l = 0; l < LANES; l++) work[at + l] += work[from + l] / 2;
-      }
+      const a = (s < lowest ? count : s) * LANES;
+      const b = (dam[q] < lowest ? count : dam[q]) * LANES;
+      work[at] = work[at] * v + (work[a] + work[b]) / 2;
+      work[at + 1] = work[at + 1] * v + (work[a + 1] + work[b + 1]) / 2;
+      work[at + 2] = work[at + 2] * v + (work[a + 2] + work[b + 2]) / 2;
+      work[at + 3] = work[at + 3] * v + (work[a + 3] + work[b + 3]) / 2;
     }
     return found;
   }
 
   function clear(q: number): void {
-    work.fill(0, q * LANES, q * LANES + LANES);
+    const at = q * LANES;
+    work[at] = 0;
+    work[at + 1] = 0;
+    work[at + 2] = 0;
+    work[at + 3] = 0;
   }
 }
 

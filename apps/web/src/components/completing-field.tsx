@@ -72,7 +72,6 @@ export function CompletingField<Option>(props: CompletingFieldProps<Option>) {
   // A list of choices whose focus stays in the field: no element of HTML is one.
   const list = { role: 'listbox', id: listId, 'aria-label': props.label };
   const line = (option: Option, k: number) => ({
-    key: props.optionKey(option),
     id: optionId(option),
     role: 'option',
     'aria-selected': k === at,
@@ -119,7 +118,10 @@ export function CompletingField<Option>(props: CompletingFieldProps<Option>) {
         onKeyDown={onKeyDown}
       />
       <div className="offered" hidden={!shown}>
-        <div {...list}>{shown && options.map((option, k) => <div {...line(option, k)} />)}</div>
+        <div {...list}>
+          {shown &&
+            options.map((option, k) => <div key={props.optionKey(option)} {...line(option, k)} />)}
+        </div>
         <p className="note">{props.note}</p>
       </div>
       <span className="vh" role="status">

@@ -81,7 +81,7 @@ export function SetPasswordForm(props: {
       <PasswordField
         id="password"
         label="Password"
-        hint="Long is strong: four or five words that do not belong together."
+        hint="At least 12 characters: four or five words that do not belong together."
         autoComplete="new-password"
         value={password}
         onChange={setPassword}

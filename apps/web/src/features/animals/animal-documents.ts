@@ -25,7 +25,7 @@ export const RegisterPageQuery = graphql(
       $search: String
       $sex: Sex
       $species: String
-      $orderBy: AnimalOrder
+      $orderBy: AnimalOrder!
     ) {
       animals(
         programId: $programId
@@ -114,13 +114,7 @@ export const AnimalQuery = graphql(
         }
         sex {
           sex
-          basis {
-            id
-            sentence
-            date {
-              text
-            }
-          }
+          why
         }
         dam {
           ...ParentFields
@@ -132,29 +126,20 @@ export const AnimalQuery = graphql(
           value
           completeness
           equivalentGenerations
-          commonAncestorsComplete
           sentence
           assumptions
           revision
-          commonAncestors {
-            contribution
-            animal {
-              id
-              code
-              name
-            }
-          }
         }
-        history(first: 5) {
-          totalCount
-          edges {
-            node {
-              id
-              sentence
-              at
-              by
-              undone
-            }
+      }
+      history(programId: $programId, animalId: $id, first: 5) {
+        totalCount
+        edges {
+          node {
+            id
+            sentence
+            at
+            by
+            undone
           }
         }
       }

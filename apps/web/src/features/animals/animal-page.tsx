@@ -39,7 +39,7 @@ export function AnimalPage() {
       </>
     );
   }
-  const { animal } = data;
+  const { animal, history } = data;
   if (!animal) return <NoSuchAnimal programId={program.id} />;
   return (
     <>
@@ -68,21 +68,21 @@ export function AnimalPage() {
         <SexStanding finding={animal.sex} />
         <ParentStanding which="mother" programId={program.id} finding={animal.dam} />
         <ParentStanding which="father" programId={program.id} finding={animal.sire} />
-        <InbreedingStanding programId={program.id} finding={animal.inbreeding} />
+        <InbreedingStanding finding={animal.inbreeding} />
       </Band>
       <Band title="Plain facts">
         <PlainFacts animal={animal} />
       </Band>
       <Band title="Changes" note="Who wrote what, newest first.">
-        {animal.history.edges.length === 0 ? (
+        {history.edges.length === 0 ? (
           <p>Nothing was changed since the books were opened here.</p>
         ) : (
-          <CommandList commands={animal.history.edges.map(({ node }) => node)} />
+          <CommandList commands={history.edges.map(({ node }) => node)} />
         )}
         <p>
           <Link to={addresses.history(program.id)}>
-            {animal.history.totalCount > 5
-              ? `All ${animal.history.totalCount}, in the history of the program`
+            {history.totalCount > 5
+              ? `All ${history.totalCount}, in the history of the program`
               : 'History of the whole program'}
           </Link>
         </p>

@@ -7,6 +7,16 @@ import { addresses } from '../../lib/addresses.js';
 import { chanceWords } from '../../lib/chance-words.js';
 import type { ParentFinding } from './animal-documents.js';
 
+/** How a candidate came to be one, as the trade would say it. */
+const BASIS_WORDS: Record<string, string> = {
+  OBSERVED: 'seen',
+  HOUSED_TOGETHER: 'they were kept together',
+  TESTED: 'a test of parentage',
+  DECLARED: 'written down as told',
+  ASSUMED: 'assumed',
+  BY_HAND: 'set by hand',
+};
+
 /** The mother or father: who it may be, how likely, and on what ground. */
 export function ParentStanding(props: {
   readonly which: 'mother' | 'father';
@@ -65,7 +75,7 @@ export function ParentStanding(props: {
             lines={candidates.map(({ animal, probability, basis }) => ({
               key: animal.id,
               finding: link(animal),
-              source: basis,
+              source: BASIS_WORDS[basis] ?? basis,
               moved: chanceWords(probability),
             }))}
           />

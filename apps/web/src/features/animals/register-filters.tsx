@@ -36,7 +36,7 @@ export function RegisterFilters(props: {
       <div className="grow">
         <Field
           id="narrow"
-          label="Code, name or note"
+          label="Code or name"
           type="search"
           autoComplete="off"
           autoCapitalize="none"

@@ -1,4 +1,5 @@
 export * from './accounts.js';
 export * from './animals.js';
+export * from './program-file/program-file.js';
 export * from './programs.js';
 export * from './vocabulary.js';

@@ -1,0 +1,104 @@
+import type { KnownProgram } from './known-program.js';
+import type { FileRow, NamedParent } from './program-row.js';
+
+/** The parents that a clutch has on one side, and which animal or record says so. */
+export interface ClutchParents {
+  readonly parents: readonly NamedParent[];
+  /** For messages: `'HB-012'` or 'the clutch as recorded'. */
+  readonly from: string;
+}
+
+export type Side = 'sire' | 'dam';
+export const SIDES: readonly Side[] = ['sire', 'dam'];
+
+export function parentsOf(
+  animal: { readonly sires: readonly NamedParent[]; readonly dams: readonly NamedParent[] },
+  side: Side,
+): readonly NamedParent[] {
+  return side === 'sire' ? animal.sires : animal.dams;
+}
+
+/** Rows of the file by their clutch; those without one are left out. */
+export function rowsByClutch(rows: readonly FileRow[]): ReadonlyMap<string, readonly FileRow[]> {
+  const clutches = new Map<string, FileRow[]>();
+  for (const row of rows) {
+    if (row.clutch === null) continue;
+    const mates = clutches.get(row.clutch);
+    if (mates) mates.push(row);
+    else clutches.set(row.clutch, [row]);
+  }
+  return clutches;
+}
+
+/**
+ * The parents of each clutch of the file: those that the program holds by a mate outside the file, else those that
+ * most mates in the file name (among equals the first's), else those of the clutch as recorded. `isSound` tells
+ * rows whose cell can be relied on.
+ */
+export function clutchParents(
+  clutches: ReadonlyMap<string, readonly FileRow[]>,
+  side: Side,
+  known: KnownProgram,
+  isSound: (row: FileRow, side: Side) => boolean,
+): ReadonlyMap<string, ClutchParents> {
+  const agreed = new Map<string, ClutchParents>();
+  const inFile = new Set<string>();
+  for (const mates of clutches.values()) for (const { code } of mates) inFile.add(code);
+  for (const animal of known.animals) {
+    const { clutch, code } = animal;
+    const parents = parentsOf(animal, side);
+    if (clutch === null || parents.length === 0 || inFile.has(code) || !clutches.has(clutch))
+      continue;
+    agreed.set(clutch, { parents, from: `'${code}'` });
+  }
+  for (const [clutch, mates] of clutches) {
+    if (agreed.has(clutch)) continue;
+    const named = mostNamed(
+      mates.filter((row) => isSound(row, side)),
+      side,
+    );
+    if (named) agreed.set(clutch, named);
+  }
+  for (const clutch of known.clutches) {
+    const parents = parentsOf(clutch, side);
+    if (parents.length === 0 || agreed.has(clutch.code) || !clutches.has(clutch.code)) continue;
+    agreed.set(clutch.code, { parents, from: 'the clutch as recorded' });
+  }
+  return agreed;
+}
+
+function mostNamed(mates: readonly FileRow[], side: Side): ClutchParents | null {
+  const votes = new Map<string, { count: number; first: FileRow }>();
+  for (const row of mates) {
+    const parents = parentsOf(row, side);
+    if (parents.length === 0) continue;
+    const key =
+      parents.length === 1
+        ? writeParents(parents)
+        : writeParents(parents.toSorted((a, b) => (a.code < b.code ? -1 : 1)));
+    const vote = votes.get(key);
+    if (vote) vote.count++;
+    else votes.set(key, { count: 1, first: row });
+  }
+  let best: { count: number; first: FileRow } | null = null;
+  for (const vote of votes.values()) if (!best || vote.count > best.count) best = vote;
+  return best && { parents: parentsOf(best.first, side), from: `'${best.first.code}'` };
+}
+
+/** Whether two lists name the same animals with the same probabilities, in any order. */
+export function sameParents(a: readonly NamedParent[], b: readonly NamedParent[]): boolean {
+  return (
+    a === b ||
+    (a.length === b.length &&
+      a.every(({ code, probability }) =>
+        b.some((other) => other.code === code && other.probability === probability),
+      ))
+  );
+}
+
+/** `A:0.6|B`, as a program file has it. */
+export function writeParents(parents: readonly NamedParent[]): string {
+  return parents
+    .map(({ code, probability }) => (probability === null ? code : `${code}:${probability}`))
+    .join('|');
+}

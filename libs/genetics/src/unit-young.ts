@@ -1,18 +1,26 @@
-import { Fraction } from '@scutewright/basics';
 import type { Alleles, Unit } from './cross-input.js';
 import { pairPosition, singlePosition } from './genotype.js';
 import { copiesIn, type Sex } from './locus.js';
 
-/** What one parent hands on at the loci of a unit; null: the other sex chromosome. */
+/** What one parent hands on at the loci of a unit; null: the other sex chromosome. Shares are over `gameteParts`. */
 interface Gamete {
   readonly alleles: readonly (number | null)[];
-  readonly share: Fraction;
+  readonly share: bigint;
 }
 
-/** Genotypes (positions, one per locus of the unit) of a young of one sex, with their chance. */
+/** Genotypes (positions, one per locus of the unit) of a young of one sex; `share` is over `youngParts`. */
 export interface UnitYoung {
   readonly genotypes: readonly number[];
-  readonly share: Fraction;
+  readonly share: bigint;
+}
+
+/** The common denominator of all shares of young at a unit, whatever the parents: 4, or 4 b^2 where r = a/b. */
+export function youngParts(unit: Unit): bigint {
+  return gameteParts(unit) ** 2n;
+}
+
+function gameteParts(unit: Unit): bigint {
+  return unit.loci.length === 1 ? 2n : 2n * unit.r.denominator;
 }
 
 /**
@@ -25,7 +33,7 @@ export function unitYoung(
   dam: readonly Alleles[],
   sex: Sex,
 ): UnitYoung[] {
-  const young = new Map<string, UnitYoung>();
+  const young = new Map<string, { genotypes: readonly number[]; share: bigint }>();
   for (const a of gametes(unit, sire, 'm', sex)) {
     for (const b of gametes(unit, dam, 'f', sex)) {
       const genotypes = unit.loci.map((locus, i) => {
@@ -34,10 +42,9 @@ export function unitYoung(
           ? singlePosition(locus, (x ?? y)!)
           : pairPosition(locus, x, y);
       });
-      const share = a.share.times(b.share);
       const key = genotypes.join();
-      const known = young.get(key);
-      young.set(key, { genotypes, share: known ? known.share.plus(share) : share });
+      const known = young.get(key)?.share ?? 0n;
+      young.set(key, { genotypes, share: known + a.share * b.share });
     }
   }
   return [...young.values()];
@@ -46,29 +53,16 @@ export function unitYoung(
 function gametes(unit: Unit, parent: readonly Alleles[], parentSex: Sex, sex: Sex): Gamete[] {
   if (copiesIn(unit.loci[0], parentSex) === 1) {
     const alleles = parent.map((own) => (sex === parentSex ? null : own[0]));
-    return [{ alleles, share: Fraction.one }];
+    return [{ alleles, share: gameteParts(unit) }];
   }
   const [first, second] = parent;
-  if (second === undefined) {
-    return merged(first.map((allele) => ({ alleles: [allele], share: Fraction.half })));
-  }
-  const kept = unit.r.complement().times(Fraction.half);
-  const crossed = unit.r.times(Fraction.half);
-  return merged([
+  if (second === undefined) return first.map((allele) => ({ alleles: [allele], share: 1n }));
+  const crossed = unit.r.numerator;
+  const kept = unit.r.denominator - crossed;
+  return [
     { alleles: [first[0], second[0]], share: kept },
     { alleles: [first[1]!, second[1]!], share: kept },
     { alleles: [first[0], second[1]!], share: crossed },
     { alleles: [first[1]!, second[0]], share: crossed },
-  ]);
-}
-
-function merged(list: readonly Gamete[]): Gamete[] {
-  const found = new Map<string, Gamete>();
-  for (const gamete of list) {
-    if (gamete.share.isZero) continue;
-    const key = gamete.alleles.join();
-    const known = found.get(key);
-    found.set(key, known ? { ...known, share: known.share.plus(gamete.share) } : gamete);
-  }
-  return [...found.values()];
+  ].filter(({ share }) => share > 0n);
 }

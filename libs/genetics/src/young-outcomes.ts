@@ -1,10 +1,9 @@
 import { FaultsError, Fraction, invariant } from '@scutewright/basics';
 import type { Alleles, Block, Cross, MixtureState, ParentState, Unit } from './cross-input.js';
-import { genotypeRange } from './genotype.js';
 import type { Sex } from './locus.js';
 import { type Rule, subjectsOf } from './rule.js';
 import { decidedClass, formKey, settleClasses } from './trait.js';
-import { unitYoung } from './unit-young.js';
+import { unitYoung, youngParts } from './unit-young.js';
 
 /**
  * What is asked of a young: for each list of rules the first that holds (as in `Trait.rules`), and the genotype
@@ -35,31 +34,41 @@ const MOST_HELD = 100_000;
  * Throws FaultsError `TOO_ENTANGLED` beyond 100,000 forms.
  */
 export function youngOutcomes(cross: Cross, question: Question, sire?: number): Outcome[] {
-  if (sire === undefined && cross.sires.length > 1) {
-    const mixed = new Map<string, Outcome>();
-    for (const [k, { probability }] of cross.sires.entries()) {
-      if (probability.isZero) continue;
-      for (const outcome of youngOutcomes(cross, question, k)) {
-        const key = `${outcome.sex}|${outcome.classes}|${outcome.genotypes}`;
-        const share = outcome.probability.times(probability);
-        const known = mixed.get(key)?.probability;
-        mixed.set(key, { ...outcome, probability: known ? known.plus(share) : share });
+  if (sire === undefined && cross.sires.length > 1) return overSires(cross, question);
+  const asked = askedUnits(cross, question);
+  let forms = startForms(cross, question);
+  for (const { block, units } of asked) {
+    const states = projected(block, units, [sire ?? 0]);
+    const parts = states.reduce((common, { weight }) => common * share(weight, common), 1n);
+    const mixed: Forms = { parts: parts * forms.parts * partsOf(units), list: new Map() };
+    for (const state of states) {
+      const scale = (state.weight.numerator * parts) / state.weight.denominator;
+      for (const [key, form] of advanced(forms, units, state, 0, question).list) {
+        addForm(mixed, key, { ...form, share: form.share * scale });
       }
     }
-    return [...mixed.values()];
-  }
-  const asked = new Set([...subjectsOf(question.classes.flat()).loci, ...question.loci]);
-  let forms = startForms(cross, question);
-  for (const block of cross.blocks) {
-    const units = block.units.filter((unit) => unit.loci.some((locus) => asked.has(locus.id)));
-    if (units.length === 0) continue;
-    const next: Forms = new Map();
-    for (const state of projected(block, units, [sire ?? 0])) {
-      addForms(next, advanced(forms, units, state, 0, question), state.weight);
-    }
-    forms = next;
+    forms = mixed;
   }
   return outcomesOf(forms, cross, question);
+}
+
+/** What `common` lacks to be a multiple of the weight's denominator. */
+function share(weight: Fraction, common: bigint): bigint {
+  return Fraction.of(common, weight.denominator).denominator;
+}
+
+function overSires(cross: Cross, question: Question): Outcome[] {
+  const mixed = new Map<string, Outcome>();
+  for (const [k, { probability }] of cross.sires.entries()) {
+    if (probability.isZero) continue;
+    for (const outcome of youngOutcomes(cross, question, k)) {
+      const key = `${outcome.sex}|${outcome.classes}|${outcome.genotypes}`;
+      const own = outcome.probability.times(probability);
+      const known = mixed.get(key)?.probability;
+      mixed.set(key, { ...outcome, probability: known ? known.plus(own) : own });
+    }
+  }
+  return [...mixed.values()];
 }
 
 /**
@@ -72,12 +81,9 @@ export function outcomesByParents(
   question: Question,
   sires: readonly number[],
 ): { readonly weight: Fraction; readonly bySire: readonly (readonly Outcome[])[] }[] {
-  const asked = new Set([...subjectsOf(question.classes.flat()).loci, ...question.loci]);
   const start = startForms(cross, question);
   let held = [{ weight: Fraction.one, bySire: sires.map(() => start) }];
-  for (const block of cross.blocks) {
-    const units = block.units.filter((unit) => unit.loci.some((locus) => asked.has(locus.id)));
-    if (units.length === 0) continue;
+  for (const { block, units } of askedUnits(cross, question)) {
     const states = projected(block, units, sires);
     const next = new Map<string, { weight: Fraction; bySire: Forms[] }>();
     for (const entry of held) {
@@ -98,26 +104,66 @@ export function outcomesByParents(
   }));
 }
 
-/** A young of which some loci are known: what is left of the rules. */
-interface Form {
-  readonly sex: Sex;
-  readonly rules: readonly (readonly Rule[])[];
-  readonly genotypes: ReadonlyMap<string, number>;
-  readonly probability: Fraction;
+/** The units that the question looks at, by independent set of parents. */
+function askedUnits(
+  cross: Cross,
+  question: Question,
+): { readonly block: Block; readonly units: readonly Unit[] }[] {
+  const asked = new Set([...subjectsOf(question.classes.flat()).loci, ...question.loci]);
+  return cross.blocks
+    .map((block) => ({
+      block,
+      units: block.units.filter((unit) => unit.loci.some((locus) => asked.has(locus.id))),
+    }))
+    .filter(({ units }) => units.length > 0);
 }
-type Forms = Map<string, Form>;
+
+/** A young of which some loci are known: what is left of the rules, and the genotypes asked so far. */
+interface Form {
+  /** Null while the sex does not matter. */
+  readonly sex: Sex | null;
+  readonly rules: readonly (readonly Rule[])[];
+  readonly rulesKey: string;
+  /** `locus position, genotype` pairs, in the order of the units. */
+  readonly genotypes: readonly (readonly [number, number])[];
+  readonly share: bigint;
+}
+
+/** Forms by key; their shares are over the common denominator `parts`. */
+interface Forms {
+  readonly parts: bigint;
+  readonly list: Map<string, Form>;
+}
 
 function startForms(cross: Cross, question: Question): Forms {
-  const forms: Forms = new Map();
-  for (const sex of ['m', 'f'] as const) {
-    const probability = sex === 'm' ? cross.maleShare : cross.maleShare.complement();
-    if (probability.isZero) continue;
-    const rules = question.classes.map((list) =>
-      settleClasses(settleClasses(list, { sex }), { ageDays: cross.ageDays }),
-    );
-    forms.set(sex, { sex, rules, genotypes: new Map(), probability });
+  const list = new Map<string, Form>();
+  const settled = question.classes.map((rules) => settleClasses(rules, { ageDays: cross.ageDays }));
+  if (!asksSex(cross, question)) {
+    const rulesKey = settled.map(formKey).join('&');
+    list.set('', { sex: null, rules: settled, rulesKey, genotypes: [], share: 1n });
+    return { parts: 1n, list };
   }
-  return forms;
+  const { numerator, denominator } = cross.maleShare;
+  for (const [sex, portion] of [
+    ['m', numerator],
+    ['f', denominator - numerator],
+  ] as const) {
+    if (portion === 0n) continue;
+    const rules = settled.map((each) => settleClasses(each, { sex }));
+    const rulesKey = rules.map(formKey).join('&');
+    list.set(sex, { sex, rules, rulesKey, genotypes: [], share: portion });
+  }
+  return { parts: denominator, list };
+}
+
+function asksSex(cross: Cross, question: Question): boolean {
+  const { sex, loci } = subjectsOf(question.classes.flat());
+  const isLinked = (id: string): boolean => cross.loci.get(id)!.inheritance !== 'autosomal';
+  return sex || [...loci, ...question.loci].some(isLinked);
+}
+
+function partsOf(units: readonly Unit[]): bigint {
+  return units.reduce((product, unit) => product * youngParts(unit), 1n);
 }
 
 function advanced(
@@ -129,64 +175,80 @@ function advanced(
 ): Forms {
   let current = forms;
   for (const unit of units) {
-    const next: Forms = new Map();
+    const next: Forms = { parts: current.parts * youngParts(unit), list: new Map() };
     const dam = unit.loci.map((locus) => state.dam.get(locus.id)!);
     const male = unit.loci.map((locus) => state.sires[sire].get(locus.id)!);
     const young = { m: unitYoung(unit, male, dam, 'm'), f: unitYoung(unit, male, dam, 'f') };
-    for (const form of current.values()) {
-      for (const { genotypes, share } of young[form.sex]) {
-        let rules = form.rules;
-        let known = form.genotypes;
-        for (const [i, locus] of unit.loci.entries()) {
-          const genotype = genotypes[i];
-          rules = rules.map((list) => settleClasses(list, { locus: locus.id, genotype }));
-          if (question.loci.includes(locus.id)) known = new Map([...known, [locus.id, genotype]]);
+    const asked = unit.loci.map((locus) => question.loci.indexOf(locus.id));
+    // Forms that differ only in the genotypes asked have the same rules left: settle them once.
+    const settled = new Map<string, { rules: Form['rules']; rulesKey: string }>();
+    for (const form of current.list.values()) {
+      for (const [i, { genotypes, share: portion }] of young[form.sex ?? 'm'].entries()) {
+        const settledKey = `${form.sex}${i}|${form.rulesKey}`;
+        let left = settled.get(settledKey);
+        if (!left) {
+          left = settledBy(form.rules, unit, genotypes);
+          settled.set(settledKey, left);
         }
-        const key = `${form.sex}|${rules.map(formKey).join('&')}|${[...known].join()}`;
-        const probability = form.probability.times(share);
-        const same = next.get(key)?.probability;
-        next.set(key, {
+        const found = asked.flatMap((at, j) => (at === -1 ? [] : [[at, genotypes[j]] as const]));
+        const known = found.length > 0 ? [...form.genotypes, ...found] : form.genotypes;
+        addForm(next, `${form.sex}|${left.rulesKey}|${known.join()}`, {
           sex: form.sex,
-          rules,
+          rules: left.rules,
+          rulesKey: left.rulesKey,
           genotypes: known,
-          probability: same ? same.plus(probability) : probability,
+          share: form.share * portion,
         });
       }
     }
-    if (next.size > MOST_HELD) throw tooEntangled('combinations');
     current = next;
   }
   return current;
 }
 
-function addForms(into: Forms, forms: Forms, weight: Fraction): void {
-  for (const [key, form] of forms) {
-    const probability = form.probability.times(weight);
-    const same = into.get(key)?.probability;
-    into.set(key, { ...form, probability: same ? same.plus(probability) : probability });
-  }
-  if (into.size > MOST_HELD) throw tooEntangled('combinations');
+function settledBy(
+  rules: Form['rules'],
+  unit: Unit,
+  genotypes: readonly number[],
+): { readonly rules: Form['rules']; readonly rulesKey: string } {
+  const left = rules.map((list) =>
+    unit.loci.reduce(
+      (so, locus, i) => settleClasses(so, { locus: locus.id, genotype: genotypes[i] }),
+      list,
+    ),
+  );
+  return { rules: left, rulesKey: left.map(formKey).join('&') };
 }
 
+function addForm(forms: Forms, key: string, form: Form): void {
+  const same = forms.list.get(key);
+  forms.list.set(key, same ? { ...form, share: same.share + form.share } : form);
+  if (forms.list.size > MOST_HELD) throw tooEntangled('combinations');
+}
+
+/** Equal for forms that will answer alike: the denominators after a unit do not depend on the parents. */
 function formsKey(forms: Forms): string {
-  const parts = [...forms].map(([key, form]) => `${key}=${form.probability}`);
+  const parts = [...forms.list].map(([key, form]) => `${key}=${form.share}`);
   return parts.sort().join(' ');
 }
 
 function outcomesOf(forms: Forms, cross: Cross, question: Question): Outcome[] {
-  return [...forms.values()].map((form) => {
+  return [...forms.list.values()].flatMap((form) => {
     const classes = form.rules.map((rules) => {
       const decided = decidedClass(rules);
       invariant(decided !== null, 'a rule stays open though every locus it names is known');
       return decided;
     });
-    const genotypes = question.loci.map((id) => {
-      const genotype = form.genotypes.get(id)!;
-      const { from, to } = genotypeRange(cross.loci.get(id)!, form.sex);
-      invariant(genotype >= from && genotype < to, `genotype of ${id} does not fit the sex`);
-      return genotype;
+    const genotypes = new Array<number>(question.loci.length);
+    for (const [at, genotype] of form.genotypes) genotypes[at] = genotype;
+    const probability = Fraction.of(form.share, forms.parts);
+    if (form.sex) return [{ sex: form.sex, classes, genotypes, probability }];
+    return (['m', 'f'] as const).flatMap((sex) => {
+      const ofSex = sex === 'm' ? cross.maleShare : cross.maleShare.complement();
+      return ofSex.isZero
+        ? []
+        : [{ sex, classes, genotypes, probability: probability.times(ofSex) }];
     });
-    return { sex: form.sex, classes, genotypes, probability: form.probability };
   });
 }
 

@@ -31,6 +31,14 @@ export { chiSquareTail, type Fit, goodnessOfFit, togetherFit } from './goodness-
 export { type GroupInput, type GroupOdds, groupOdds } from './group-odds.js';
 export { type KeepersInput, type KeepersNeeded, keepersNeeded } from './keepers-needed.js';
 export {
+  type LabelBasis,
+  type RecessiveOdds,
+  saidOdds,
+  type TraitLabel,
+  traitLabel,
+  wholePerCentOf,
+} from './label.js';
+export {
   copiesIn,
   type Inheritance,
   isNearlyOne,
@@ -41,6 +49,7 @@ export {
   readProbability,
   type Sex,
 } from './locus.js';
+export { type NaturalFrequency, outOf, simplestFrequency } from './natural-frequency.js';
 export {
   type FourCounts,
   recombinationFromF2,

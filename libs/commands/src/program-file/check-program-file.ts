@@ -44,7 +44,7 @@ export function checkProgramFile(
   const faults = new FileFaults(file.faults);
   const { rows } = file;
   const headings = headingsOf(file);
-  checkCodes(rows, headings.code, faults);
+  const first = checkCodes(rows, headings.code, faults);
   checkFuture(rows, headings.hatched, options.today, faults);
   const found = foundLoci(rows, known.loci);
   const loci = new Map(known.loci.map((locus) => [locus.id, locus]));
@@ -52,7 +52,13 @@ export function checkProgramFile(
   checkGenotypes(rows, loci, headings, faults);
   const clutches = rowsByClutch(rows);
   const agreed = (side: 'sire' | 'dam') =>
-    clutchParents(clutches, side, known, (row) => !faults.isFaulty(row.line, headings[side]));
+    clutchParents(
+      clutches,
+      side,
+      known,
+      first,
+      (row) => !faults.isFaulty(row.line, headings[side]),
+    );
   // The parents of a clutch are settled twice: once to lay the file over the program, and again without the
   // cells that the checks in between have found wrong, so that sound mates are not blamed for them.
   const animals = wouldBe(rows, known, { sire: agreed('sire'), dam: agreed('dam') });
@@ -72,7 +78,12 @@ export function checkProgramFile(
   };
 }
 
-function checkCodes(rows: readonly FileRow[], column: string, faults: FileFaults): void {
+/** Adds a fault for every further row of a code; answers the first row of each. */
+function checkCodes(
+  rows: readonly FileRow[],
+  column: string,
+  faults: FileFaults,
+): ReadonlyMap<string, FileRow> {
   const first = new Map<string, FileRow>();
   for (const row of rows) {
     const earlier = first.get(row.code);
@@ -92,6 +103,7 @@ function checkCodes(rows: readonly FileRow[], column: string, faults: FileFaults
       remedy: 'One row per animal: give it another code or remove one of the two.',
     });
   }
+  return first;
 }
 
 function checkFuture(

@@ -32,18 +32,17 @@ export function rowsByClutch(rows: readonly FileRow[]): ReadonlyMap<string, read
 
 /**
  * The parents of each clutch of the file: those that the program holds by a mate outside the file, else those that
- * most mates in the file name (among equals the first's), else those of the clutch as recorded. `isSound` tells
- * rows whose cell can be relied on.
+ * most mates in the file name (among equals the first's), else those of the clutch as recorded. `inFile`: codes of
+ * the file; `isSound` tells rows whose cell can be relied on.
  */
 export function clutchParents(
   clutches: ReadonlyMap<string, readonly FileRow[]>,
   side: Side,
   known: KnownProgram,
+  inFile: ReadonlyMap<string, unknown>,
   isSound: (row: FileRow, side: Side) => boolean,
 ): ReadonlyMap<string, ClutchParents> {
   const agreed = new Map<string, ClutchParents>();
-  const inFile = new Set<string>();
-  for (const mates of clutches.values()) for (const { code } of mates) inFile.add(code);
   for (const animal of known.animals) {
     const { clutch, code } = animal;
     const parents = parentsOf(animal, side);
@@ -53,10 +52,7 @@ export function clutchParents(
   }
   for (const [clutch, mates] of clutches) {
     if (agreed.has(clutch)) continue;
-    const named = mostNamed(
-      mates.filter((row) => isSound(row, side)),
-      side,
-    );
+    const named = mostNamed(mates, side, isSound);
     if (named) agreed.set(clutch, named);
   }
   for (const clutch of known.clutches) {
@@ -67,23 +63,25 @@ export function clutchParents(
   return agreed;
 }
 
-function mostNamed(mates: readonly FileRow[], side: Side): ClutchParents | null {
-  const votes = new Map<string, { count: number; first: FileRow }>();
+function mostNamed(
+  mates: readonly FileRow[],
+  side: Side,
+  isSound: (row: FileRow, side: Side) => boolean,
+): ClutchParents | null {
+  const votes: { parents: readonly NamedParent[]; count: number; code: string }[] = [];
   for (const row of mates) {
     const parents = parentsOf(row, side);
-    if (parents.length === 0) continue;
-    const key =
-      parents.length === 1
-        ? writeParents(parents)
-        : writeParents(parents.toSorted((a, b) => (a.code < b.code ? -1 : 1)));
-    const vote = votes.get(key);
+    if (parents.length === 0 || !isSound(row, side)) continue;
+    const vote = votes.find((each) => sameParents(each.parents, parents));
     if (vote) vote.count++;
-    else votes.set(key, { count: 1, first: row });
+    else if (votes.length < MOST_OPINIONS) votes.push({ parents, count: 1, code: row.code });
   }
-  let best: { count: number; first: FileRow } | null = null;
-  for (const vote of votes.values()) if (!best || vote.count > best.count) best = vote;
-  return best && { parents: parentsOf(best.first, side), from: `'${best.first.code}'` };
+  let best = votes[0];
+  for (const vote of votes) if (vote.count > best.count) best = vote;
+  return best ? { parents: best.parents, from: `'${best.code}'` } : null;
 }
+/** Different parents of one clutch that are counted: with more, the column is no clutch at all. */
+const MOST_OPINIONS = 20;
 
 /** Whether two lists name the same animals with the same probabilities, in any order. */
 export function sameParents(a: readonly NamedParent[], b: readonly NamedParent[]): boolean {

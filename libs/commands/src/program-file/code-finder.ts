@@ -14,7 +14,7 @@ export class CodeFinder {
     this.#codes = [...known.keys()];
   }
 
-  /** At most three, best first. Cost of a new code: all known codes; of more than the budget allows: none. */
+  /** At most three, best first: look-alikes, else the nearest by letters as long as the budget lasts. */
   nearest(code: string): readonly string[] {
     const offered = this.#offered.get(code);
     if (offered) return offered;
@@ -24,9 +24,10 @@ export class CodeFinder {
   }
 
   #find(code: string): readonly string[] {
-    if (this.#left < this.#codes.length) return this.#alike(code);
+    const alike = this.#alike(code);
+    if (alike.length > 0 || this.#left < this.#codes.length) return alike;
     this.#left -= this.#codes.length;
-    return [...new Set([...this.#alike(code), ...nearest(code, this.#codes)])].slice(0, 3);
+    return nearest(code, this.#codes);
   }
 
   #alike(code: string): readonly string[] {

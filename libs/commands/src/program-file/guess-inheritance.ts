@@ -82,7 +82,7 @@ function judge({ young, showing }: YoungCounts): { mode: InheritanceMode; basis:
   }
   return {
     mode: 'RECESSIVE',
-    basis: 'The file does not tell; recessive is what most such traits are.',
+    basis: 'The file does not tell; recessive is only the usual first guess.',
   };
 }
 
@@ -91,17 +91,21 @@ function countYoung(
   rows: readonly FileRow[],
 ): ReadonlyMap<string, YoungCounts> {
   const byCode = new Map(rows.map((row) => [row.code, row]));
+  // Young that show nothing, as do both parents, count alike for every trait.
+  let plain = 0;
   const families: { traits: readonly string[]; parents: (readonly string[])[] }[] = [];
   for (const { traits, sires, dams } of rows) {
     if (traits === null || sires.length !== 1 || dams.length !== 1) continue;
     if ((sires[0].probability ?? 1) < 1 || (dams[0].probability ?? 1) < 1) continue;
     const sire = byCode.get(sires[0].code)?.traits;
     const dam = byCode.get(dams[0].code)?.traits;
-    if (sire && dam) families.push({ traits, parents: [sire, dam] });
+    if (!sire || !dam) continue;
+    if (traits.length + sire.length + dam.length === 0) plain++;
+    else families.push({ traits, parents: [sire, dam] });
   }
   const counts = new Map<string, YoungCounts>();
   for (const name of names.slice(0, MOST_JUDGED)) {
-    const count: YoungCounts = { young: [0, 0, 0], showing: [0, 0, 0] };
+    const count: YoungCounts = { young: [plain, 0, 0], showing: [0, 0, 0] };
     for (const { traits, parents } of families) {
       const of = parents.filter((shown) => shown.includes(name)).length;
       count.young[of]++;

@@ -28,6 +28,11 @@ export function proposeMap(
     const position = columns.findIndex((column) => column.field === field);
     return position < 0 ? [] : sample.map((cells) => (cells[position] ?? '').trim());
   };
+  // In the program's own format a trait may well be named 'normal': only `none` is special there.
+  const isOwnTraits = columns.some(
+    ({ field, heading }) => field === 'traits' && exactField(heading) === 'traits',
+  );
+  const traits = isOwnTraits ? [] : cellsOf('traits');
   const map: ColumnMap = {
     ...OWN_FORMAT,
     encoding,
@@ -38,7 +43,7 @@ export function proposeMap(
       asked.decimalSign ??
       proposeDecimalSign([...cellsOf('scl_mm'), ...cellsOf('mass_g')], guesses),
     twoDigitYearsFrom: asked.twoDigitYearsFrom ?? null,
-    words: asked.words ?? proposeWords(cellsOf('sex'), cellsOf('traits'), guesses),
+    words: asked.words ?? proposeWords(cellsOf('sex'), traits, guesses),
     isGuarded: asked.isGuarded ?? false,
   };
   return { map, guesses };

@@ -67,8 +67,8 @@ export const FIELD_TEXTS: Readonly<Record<Field, FieldText>> = {
       file.genotype.every((declared) => isDeclared(declared, before.genotype)),
   },
   pen: { write: (row) => row.pen ?? '' },
-  scl_mm: { write: (row) => writeNumber(row.sclMm) },
-  mass_g: { write: (row) => writeNumber(row.massG) },
+  scl_mm: { write: (row) => String(row.sclMm ?? '') },
+  mass_g: { write: (row) => String(row.massG ?? '') },
   notes: { write: (row) => row.notes ?? '' },
 };
 const WRITERS = Object.entries(FIELD_TEXTS) as [Field, FieldText][];
@@ -123,11 +123,4 @@ function isDeclared(wanted: DeclaredGenotype, list: readonly DeclaredGenotype[])
   const found = list.find(({ locus }) => locus === wanted.locus);
   if (!found || found.alleles.length !== wanted.alleles.length) return false;
   return found.alleles.toSorted().join('/') === wanted.alleles.toSorted().join('/');
-}
-
-/** The shortest digits that read back as the same number, never with an exponent. */
-function writeNumber(value: number | null): string {
-  if (value === null) return '';
-  const text = String(value);
-  return text.includes('e') ? value.toFixed(20).replace(/\.?0+$/, '') : text;
 }

@@ -67,7 +67,7 @@ export function readMeasure(
   const written = Number(text.replace(',', '.'));
   // Six digits are more than any rule or scales give; they undo what the factor adds in the last place.
   const value = factor === 1 ? written : Math.round(written * factor * 1e6) / 1e6;
-  if (value > 0 && value < 1e7) return value;
+  if (value >= 1e-6 && value < 1e7) return value;
   return new CellFault(
     'NUMBER_OUT_OF_RANGE',
     `'${text}' is no length or mass of an animal.`,

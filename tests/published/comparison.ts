@@ -43,7 +43,8 @@ export class Comparison {
   }
 }
 
-function fractionOf(what: string, value: unknown): Fraction {
+/** An exact figure: `{exact, value}`, a text such as `2/3`, or a number. */
+export function fractionOf(what: string, value: unknown): Fraction {
   if (typeof value === 'number' || typeof value === 'string') return Fraction.parse(value);
   const { exact, ...rest } = record(what, value);
   if (typeof exact !== 'string') throw new UnreadableShape(`${what} is no exact figure`);

@@ -1,4 +1,3 @@
-import { Fraction } from '@scutewright/basics';
 import {
   generationInterval,
   heterozygosityKept,
@@ -11,7 +10,15 @@ import {
 } from '@scutewright/pedigree';
 import { INBREEDING_COSTS, inbreedingSurvival } from '@scutewright/planning';
 import { type CaseAdapter, UnreadableShape } from './case-file.js';
-import { Comparison, list, number, onlyKeys, record, text, toleranceOf } from './comparison.js';
+import {
+  Comparison,
+  fractionOf,
+  list,
+  number,
+  onlyKeys,
+  record,
+  toleranceOf,
+} from './comparison.js';
 
 type Json = Readonly<Record<string, unknown>>;
 /** The kernels of effective size work in doubles: 'exact' figures are met to their last digits. */
@@ -27,7 +34,7 @@ export const check: CaseAdapter = (file) => {
 };
 
 function real(what: string, value: unknown): number {
-  return Fraction.parse(typeof value === 'number' ? value : text(what, value)).toNumber();
+  return fractionOf(what, value).toNumber();
 }
 
 function rowsOf(key: string, input: Json, expected: Json): [string, unknown, unknown][] {

@@ -97,7 +97,8 @@ export function buildPedigree(
     const known = entries.filter(({ id }) => positions.has(id));
     let node: number;
     if (known.length === 1 && known[0].probability === 1) node = positions.get(known[0].id) ?? -1;
-    else if (known.length === 0 && young.length === 1) node = -1;
+    else if (known.length === 0 && (young.length === 1 || paternity.kind === 'EACH_OWN_SIRE'))
+      node = -1;
     else {
       node = size + draws.length;
       draws.push({

@@ -1,6 +1,5 @@
-import { solvedPedigree } from './inbreeding.js';
-import { type AnimalKey, type Pedigree, positionOf } from './pedigree.js';
-import { compactLineage, type Lineage } from './relatedness.js';
+import { descentOf, type Lineage } from './lineage.js';
+import type { AnimalKey, Pedigree } from './pedigree.js';
 
 export interface Completeness {
   /** Share of the 2^g ancestral places filled, entry 0 for the parents (g = 1); 0 to 1. */
@@ -26,8 +25,7 @@ export function completeness(
   ids: ArrayLike<AnimalKey>,
   generations = 5,
 ): Completeness[] {
-  const rows = Int32Array.from({ length: ids.length }, (_, k) => positionOf(pedigree, ids[k]));
-  const lineage = compactLineage(pedigree, solvedPedigree(pedigree), rows);
+  const { lineage } = descentOf(pedigree, ids);
   const { filled, equivalent } = fillPlaces(lineage, pedigree.size, generations);
   const width = generations + 1;
   /** Mean share filled over the line's first d generations, the parent itself included. */
@@ -38,8 +36,8 @@ export function completeness(
     return sum / d;
   };
   return Array.from(lineage.at, (i) => {
-    const isFounder = lineage.sire[i] < -1;
-    const [s, d] = isFounder ? [-1, -1] : [lineage.sire[i], lineage.dam[i]];
+    const s = lineage.sire[i];
+    const d = lineage.dam[i];
     const index = Float64Array.from({ length: generations }, (_, g) => {
       const sireLine = line(s, g + 1);
       const damLine = line(d, g + 1);
@@ -74,7 +72,6 @@ function fillPlaces(
       continue;
     }
     filled[at] = 1;
-    if (sire[i] < -1) continue;
     for (const parent of [sire[i], dam[i]]) {
       if (parent < 0) continue;
       equivalent[i] += (filled[parent * width] + equivalent[parent]) / 2;

@@ -1,3 +1,4 @@
+import { founderRows } from './founder-kin.js';
 import { sireMoments } from './paternity.js';
 import type { Pedigree } from './pedigree.js';
 
@@ -211,6 +212,16 @@ function nodeMixtures(pedigree: Pedigree): NodeMixture[] {
       mixtures.push({ node: size + k, ...mixture });
     }
   });
+  for (const { row, members, weights } of founderRows(pedigree)) {
+    mixtures.push({
+      node: row,
+      member: members,
+      weight: weights,
+      same: weights.map(() => 0),
+      stranger: 1,
+      cross: 0,
+    });
+  }
   return mixtures;
 }
 

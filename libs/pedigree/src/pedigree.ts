@@ -64,6 +64,11 @@ export function positionOf(pedigree: Pedigree, key: AnimalKey): number {
   throw new RangeError(`There is no animal '${key}'${hint}`);
 }
 
+/** Row positions of several keys. */
+export function rowsOf(pedigree: Pedigree, keys: ArrayLike<AnimalKey>): Int32Array {
+  return Int32Array.from({ length: keys.length }, (_, k) => positionOf(pedigree, keys[k]));
+}
+
 /** The id of a row as text; the position itself where rows have no ids. */
 export function idOf(pedigree: Pedigree, position: number): string {
   return pedigree.ids?.[position] ?? String(position);

@@ -1,5 +1,6 @@
 import { type Solved, solvedPedigree } from './inbreeding.js';
-import { type AnimalKey, type Pedigree, positionOf } from './pedigree.js';
+import { compactLineage, type Lineage } from './lineage.js';
+import { type AnimalKey, type Pedigree, rowsOf } from './pedigree.js';
 
 /** Right-hand sides taken in one pass. */
 const LANES = 8;
@@ -21,8 +22,7 @@ export function relatedness(pedigree: Pedigree, ids: ArrayLike<AnimalKey>): Floa
   if (k > MOST_ANIMALS) {
     throw new RangeError(`A matrix of ${k} x ${k} is refused; ask for at most ${MOST_ANIMALS}.`);
   }
-  const rows = Int32Array.from({ length: k }, (_, i) => positionOf(pedigree, ids[i]));
-  return relatednessOfRows(pedigree, solvedPedigree(pedigree), rows);
+  return relatednessOfRows(pedigree, solvedPedigree(pedigree), rowsOf(pedigree, ids));
 }
 
 /** As `relatedness`, by row positions or nodes (`size + k` for `draws[k]`). */
@@ -47,96 +47,6 @@ export function relatednessOfRows(
     }
   }
   return A;
-}
-
-/** The ancestors of a group and the group itself, parents first, in local numbers. */
-export interface Lineage {
-  readonly count: number;
-  /** Node by local number. */
-  readonly node: Int32Array;
-  /** Local numbers of the parents, -1 not recorded; `-2 - m` in `sire` for mixture m. */
-  readonly sire: Int32Array;
-  readonly dam: Int32Array;
-  readonly D: Float64Array;
-  /** Mixtures in the graph's numbering, members as local numbers. */
-  readonly start: Int32Array;
-  readonly member: Int32Array;
-  readonly weight: Float64Array;
-  /** Local number of each of the group, in the order asked. */
-  readonly at: Int32Array;
-}
-
-/** Gathers the ancestors of `rows` (row positions or draw nodes). Cost: ancestors + parents of the pedigree / 32. */
-export function compactLineage(pedigree: Pedigree, solved: Solved, rows: Int32Array): Lineage {
-  const { graph, self, D } = solved;
-  const { placeOf, mixtures } = graph;
-  const marks = new Uint32Array((graph.count >> 5) + 1);
-  const mark = (place: number): void => {
-    if (place >= 0) marks[place >> 5] |= 1 << (place & 31);
-  };
-  const leaves = [...new Set(rows)].filter((row) => placeOf[row] < 0);
-  for (const row of rows) {
-    if (placeOf[row] >= 0) mark(placeOf[row]);
-    else {
-      if (pedigree.sire[row] >= 0) mark(placeOf[pedigree.sire[row]]);
-      if (pedigree.dam[row] >= 0) mark(placeOf[pedigree.dam[row]]);
-    }
-  }
-  const found: number[] = [];
-  for (let w = marks.length - 1; w >= 0; w--) {
-    for (let word = marks[w]; word !== 0; word = marks[w]) {
-      const bit = 31 - Math.clz32(word);
-      marks[w] &= ~(1 << bit);
-      const q = (w << 5) | bit;
-      found.push(q);
-      const s = graph.sire[q];
-      if (s < -1) {
-        for (let e = mixtures.start[-2 - s]; e < mixtures.start[-1 - s]; e++) {
-          mark(mixtures.member[e]);
-        }
-      } else {
-        mark(s);
-        mark(graph.dam[q]);
-      }
-    }
-  }
-  const inner = found.length;
-  const count = inner + leaves.length;
-  const local = new Int32Array(graph.count).fill(-1);
-  const lineage = {
-    count,
-    node: new Int32Array(count),
-    sire: new Int32Array(count),
-    dam: new Int32Array(count),
-    D: new Float64Array(count),
-  };
-  for (let i = 0; i < inner; i++) {
-    const q = found[inner - 1 - i];
-    local[q] = i;
-    const s = graph.sire[q];
-    lineage.node[i] = graph.nodeOf[q];
-    lineage.sire[i] = s >= 0 ? local[s] : s;
-    lineage.dam[i] = graph.dam[q] >= 0 ? local[graph.dam[q]] : -1;
-    lineage.D[i] = D[q];
-  }
-  const localOfLeaf = new Map<number, number>();
-  leaves.forEach((row, n) => {
-    const i = inner + n;
-    const s = pedigree.sire[row] < 0 ? -1 : placeOf[pedigree.sire[row]];
-    const d = pedigree.dam[row] < 0 ? -1 : placeOf[pedigree.dam[row]];
-    lineage.node[i] = row;
-    lineage.sire[i] = s < 0 ? -1 : local[s];
-    lineage.dam[i] = d < 0 ? -1 : local[d];
-    lineage.D[i] = 1 - ((s < 0 ? 0 : self[s]) + (d < 0 ? 0 : self[d])) / 4;
-    localOfLeaf.set(row, i);
-  });
-  return {
-    ...lineage,
-    start: mixtures.start,
-    member: mixtures.member.map((place) => local[place]),
-    weight: mixtures.weight,
-    at: rows.map((row) => localOfLeaf.get(row) ?? local[placeOf[row]]),
-  };
 }
 
 /** A x = T D T' x in place for the 8 columns held side by side in `work`. */

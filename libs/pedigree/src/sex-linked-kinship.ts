@@ -1,0 +1,117 @@
+import { type Fault, FaultsError } from '@scutewright/basics';
+import { descentOf, type Lineage } from './lineage.js';
+import { sireMoments } from './paternity.js';
+import { type AnimalKey, FEMALE, idOf, MALE, type Pedigree } from './pedigree.js';
+
+/** More ancestors than this (n^2 doubles: 200 MB) are refused. */
+const MOST_ANCESTORS = 5000;
+
+/**
+ * Kinship for a gene on the sex chromosome that both sexes have (X, or Z where the females are heterogametic): the probability that
+ * a random copy from each of two animals is the same by descent. k x k in the order of `ids`; the
+ * diagonal is an animal with itself, 1 for the sex with one copy. F of an animal of the other sex is its parents' kinship; the sex
+ * with one copy has none. Species whose sex depends on temperature have no such figure.
+ *
+ * `heterogametic`: 'm' (XY) or 'f' (ZW). Source: Grossman & Eisen 1989, J. Hered. 80:137-142 (from memory).
+ * Tabular: cost ancestors^2. Throws FaultsError naming animals whose sex is needed and not recorded, RangeError on an unknown id or
+ * more than 5,000 ancestors.
+ */
+export function sexLinkedKinship(
+  pedigree: Pedigree,
+  ids: ArrayLike<AnimalKey>,
+  heterogametic: 'm' | 'f',
+): Float64Array {
+  const { bare, lineage } = descentOf(pedigree, ids);
+  const n = lineage.count;
+  if (n > MOST_ANCESTORS) throw new RangeError(`${n} ancestors are more than ${MOST_ANCESTORS}.`);
+  const single = heterogametic === 'm' ? MALE : FEMALE;
+  const sex = lineageSexes(bare, lineage);
+  const phi = new Float64Array(n * n);
+  /** Parents of i with the share of a copy that comes from each; the single sex takes its copy from the other one. */
+  const parents = (i: number): [number, number][] => {
+    const { node, sire, dam, start, member, weight } = lineage;
+    if (node[i] >= bare.size) {
+      const m = -2 - sire[i];
+      return Array.from({ length: start[m + 1] - start[m] }, (_, e) => [
+        member[start[m] + e],
+        weight[start[m] + e],
+      ]);
+    }
+    const sides: [number, number][] =
+      sex[i] !== single
+        ? [
+            [sire[i], 0.5],
+            [dam[i], 0.5],
+          ]
+        : [[heterogametic === 'm' ? dam[i] : sire[i], 1]];
+    return sides.filter(([parent]) => parent >= 0);
+  };
+  for (let i = 0; i < n; i++) {
+    const from = parents(i);
+    for (let j = 0; j < i; j++) {
+      let sum = 0;
+      for (const [parent, share] of from) sum += share * phi[parent * n + j];
+      phi[i * n + j] = sum;
+      phi[j * n + i] = sum;
+    }
+    phi[i * n + i] = selfKinship(i, from);
+  }
+  const { at } = lineage;
+  return Float64Array.from({ length: at.length ** 2 }, (_, e) => {
+    const i = at[Math.floor(e / at.length)];
+    return phi[i * n + at[e % at.length]];
+  });
+
+  function selfKinship(i: number, from: readonly [number, number][]): number {
+    if (lineage.node[i] < bare.size) {
+      if (sex[i] === single) return 1;
+      const s = lineage.sire[i];
+      const d = lineage.dam[i];
+      return (1 + (s < 0 || d < 0 ? 0 : phi[s * n + d])) / 2;
+    }
+    const draw = bare.draws[lineage.node[i] - bare.size];
+    // The average node of a clutch with two sires has no draw of its own: its self is the form p'Ap.
+    const moments = draw
+      ? sireMoments(draw.probabilities, draw.paternity)
+      : { same: from.map(() => 0), stranger: 0, cross: 1 };
+    let form = 0;
+    for (const [a, p] of from) for (const [b, q] of from) form += p * q * phi[a * n + b];
+    const strangerIsSingle = (draw?.side === 'DAM' ? FEMALE : MALE) === single;
+    let self = moments.stranger * (strangerIsSingle ? 1 : 0.5);
+    from.slice(0, moments.same.length).forEach(([a], e) => {
+      self += moments.same[e] * phi[a * n + a];
+    });
+    const average = from[moments.same.length]?.[0];
+    return self + moments.cross * (average === undefined ? form : phi[average * n + average]);
+  }
+}
+
+/** Sex by local number: as recorded, else as the use as sire or dam shows. */
+function lineageSexes(pedigree: Pedigree, lineage: Lineage): Uint8Array {
+  const { count, node, sire, dam, start, member } = lineage;
+  const sex = Uint8Array.from(node, (row) =>
+    row < pedigree.size ? (pedigree.sex?.[row] ?? 0) : 0,
+  );
+  for (let i = 0; i < count; i++) {
+    if (node[i] < pedigree.size) {
+      if (sire[i] >= 0) sex[sire[i]] ||= MALE;
+      if (dam[i] >= 0) sex[dam[i]] ||= FEMALE;
+    } else {
+      const side = pedigree.draws[node[i] - pedigree.size]?.side === 'DAM' ? FEMALE : MALE;
+      for (let e = start[-2 - sire[i]]; e < start[-1 - sire[i]]; e++) sex[member[e]] ||= side;
+    }
+  }
+  const faults: Fault[] = [];
+  for (let i = 0; i < count; i++) {
+    if (node[i] >= pedigree.size || sex[i] !== 0) continue;
+    const id = idOf(pedigree, node[i]);
+    faults.push({
+      code: 'SEX_NEEDED',
+      message: `Sex-linked kinship needs the sex of '${id}'.`,
+      remedy: 'Record it, or leave the animal out.',
+      ids: [id],
+    });
+  }
+  if (faults.length > 0) throw new FaultsError(faults);
+  return sex;
+}

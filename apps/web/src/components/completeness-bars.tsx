@@ -26,10 +26,17 @@ export function CompletenessBars({ shares }: { readonly shares: readonly number[
                 style={{ '--share': `${share * 100}%` } as CSSProperties}
               />
             </td>
-            <td className="num">{Math.round(share * 100)} in 100</td>
+            <td className="num">{recordedWords(share)}</td>
           </tr>
         ))}
       </tbody>
     </table>
   );
+}
+
+/** `none`, `60 in 100`, `all`; neither end by rounding. */
+function recordedWords(share: number): string {
+  if (share <= 0) return 'none';
+  if (share >= 1) return 'all';
+  return `${Math.min(99, Math.max(1, Math.round(share * 100)))} in 100`;
 }

@@ -18,8 +18,7 @@ export function AnimalSentence(props: { readonly animal: AnimalDetail; readonly 
       {what}
       {hatched ? (
         <>
-          {' '}
-          hatched {partialDateWords(hatched)}
+          , hatched {partialDateWords(hatched)}
           {age && `, ${age} ago`}
         </>
       ) : (

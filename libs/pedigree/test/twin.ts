@@ -43,18 +43,25 @@ export function tabular(parents: readonly (readonly [number, number])[]): Matrix
 export function enumerated(pedigree: TwinPedigree): Matrix {
   const n = pedigree.size;
   const mean: Matrix = Array.from({ length: n }, () => new Array<number>(n).fill(0));
-  const perClutch = pedigree.clutches.map(outcomes);
-  const visit = (c: number, probability: number, chosen: readonly Outcome[]): void => {
-    if (c < perClutch.length) {
-      for (const each of perClutch[c])
-        visit(c + 1, probability * each.probability, [...chosen, each]);
-      return;
-    }
-    const a = assigned(pedigree, chosen);
+  eachAssignment(pedigree, (a, probability) => {
     for (let i = 0; i < n; i++) for (let j = 0; j < n; j++) mean[i][j] += probability * a[i][j];
-  };
-  visit(0, 1, []);
+  });
   return mean;
+}
+
+/** Calls `visit` with the tabular matrix of every assignment of parents. */
+export function eachAssignment(
+  pedigree: TwinPedigree,
+  visit: (a: Matrix, probability: number) => void,
+): void {
+  const perClutch = pedigree.clutches.map(outcomes);
+  const next = (c: number, probability: number, chosen: readonly Outcome[]): void => {
+    if (c === perClutch.length) visit(assigned(pedigree, chosen), probability);
+    else
+      for (const each of perClutch[c])
+        next(c + 1, probability * each.probability, [...chosen, each]);
+  };
+  next(0, 1, []);
 }
 
 /** Parents of each young of a clutch; a negative number names a stranger of this clutch. */
@@ -140,6 +147,49 @@ function withRest(
 ): (readonly [number, number])[] {
   const rest = 1 - candidates.reduce((sum, [, p]) => sum + p, 0);
   return rest > 1e-12 ? [...candidates, [stranger, rest]] : [...candidates];
+}
+
+/** Certain parents of a twin without candidates, animals in order of birth; -1 unknown. */
+export function certainParents(pedigree: TwinPedigree): [number, number][] {
+  const parents = Array.from({ length: pedigree.size }, (): [number, number] => [-1, -1]);
+  for (const { young, sires, dams } of pedigree.clutches) {
+    for (const i of young) parents[i] = [sires[0]?.[0] ?? -1, dams[0]?.[0] ?? -1];
+  }
+  return parents;
+}
+
+/**
+ * Every outcome of every meiosis. `visit` gets the two genes of each animal, founder genes being numbers of their own.
+ * With `single` (0: even animals, the males; 1: odd ones) a sex chromosome: that sex has one copy, from the other parent.
+ */
+export function eachGeneDrop(
+  parents: readonly (readonly [number, number])[],
+  visit: (genes: readonly (readonly number[])[]) => void,
+  single: 0 | 1 | null = null,
+): void {
+  const n = parents.length;
+  const genes: number[][] = Array.from({ length: n }, () => []);
+  const next = (i: number): void => {
+    if (i === n) {
+      visit(genes);
+      return;
+    }
+    const copies = [0, 1].filter((side) => single === null || i % 2 !== single || side !== single);
+    const sources = copies.map((side) => {
+      const parent = parents[i][side];
+      return parent < 0 ? [-1 - 2 * i - side] : genes[parent];
+    });
+    const choose = (k: number, taken: number[]): void => {
+      if (k === sources.length) {
+        genes[i] = taken;
+        next(i + 1);
+        return;
+      }
+      for (const gene of sources[k]) choose(k + 1, [...taken, gene]);
+    };
+    choose(0, []);
+  };
+  next(0);
 }
 
 /** The tabular method with uncertain parents: a second twin that needs no enumeration. */

@@ -18,7 +18,7 @@ const TODAY = 20_600;
 function repeated(times: number): Uint8Array {
   const [header, ...body] = readFileSync(new URL('large-10000.csv', programs), 'utf8')
     .trim()
-    .split('\n');
+    .split(/\r?\n/);
   const lines = [header];
   for (let k = 0; k < times; k++) {
     for (const line of body)

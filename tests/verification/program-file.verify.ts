@@ -7,7 +7,7 @@ const ROWS = 1_000_000;
 const programs = new URL('../../../libs/commands/test/programs/', import.meta.url);
 
 export function run(): boolean {
-  const lines = readFileSync(new URL('harbour-group.csv', programs), 'utf8').trim().split('\n');
+  const lines = readFileSync(new URL('harbour-group.csv', programs), 'utf8').trim().split(/\r?\n/);
   const start = performance.now();
   const total = fuzz(lines, ROWS, 200, seededRandom(20260601));
   const seconds = ((performance.now() - start) / 1000).toFixed(0);

@@ -90,3 +90,19 @@ function checkGroup(animals: number, hasLength: boolean): void {
     },
   ]);
 }
+
+/**
+ * Square metres that a rule asks for a group, by its longest shell where the rule goes by it; 0 for nobody. Null where the rule needs a
+ * shell length and none was measured.
+ */
+export function requiredAreaM2(
+  rule: AreaRule,
+  animals: readonly { readonly sclMm: number | null }[],
+): number | null {
+  if (animals.length === 0) return 0;
+  if (rule === ARIZONA) return arizonaFloor().areaM2.toNumber();
+  if (rule === SWITZERLAND_2001) return swissFloor('spurred', animals.length).areaM2.toNumber();
+  const longest = Math.max(...animals.map(({ sclMm }) => sclMm ?? 0));
+  if (longest === 0) return null;
+  return germanFloor(Fraction.parse(longest / 1000), animals.length).areaM2.toNumber();
+}

@@ -4,6 +4,7 @@ export {
   candidateSires,
   type SireTimelineInput,
 } from './candidate-sires.js';
+export { type DayRanges, daysFrom, intersection, union, without } from './day-ranges.js';
 export {
   ARIZONA,
   type AreaRule,
@@ -15,6 +16,18 @@ export {
   swissFloor,
 } from './floor-area.js';
 export {
+  type AmongMates,
+  amongMates,
+  forecastSize,
+  type GrowthRecord,
+  growthRecord,
+  type MaturityRange,
+  type Measurement,
+  maturityRange,
+  type NoForecast,
+  type SizeForecast,
+} from './growth-forecast.js';
+export {
   daysAt,
   fitRateLine,
   type HatchWindow,
@@ -24,6 +37,8 @@ export {
 } from './incubation.js';
 export { type ConflictDates, maleConflict } from './male-conflict.js';
 export type { StayInput } from './occupancy.js';
+export { type MatureFrom, readMatureFrom, readStays, type Stay, together } from './occupancy.js';
+export { PEN_RULES, penConflicts } from './pen-conflicts.js';
 export {
   fitSexCurve,
   type SexCount,
@@ -32,3 +47,13 @@ export {
   shareOfMales,
   transitionalRange,
 } from './sex-by-temperature.js';
+export { SPECIES_TEMPERATURES, type SpeciesTemperatures } from './species-temperatures.js';
+export {
+  DEFAULT_PEN_SETTINGS,
+  type PenFlag,
+  type PenRule,
+  type PenSettings,
+  type Yard,
+  type YardAnimal,
+  type YardPen,
+} from './yard.js';

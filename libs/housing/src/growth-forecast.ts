@@ -23,7 +23,7 @@ export interface GrowthRecord {
   /** Days between the first and the last measurement that count. */
   readonly spanDays: number;
   readonly ratePerYear: number;
-  /** Standard deviation of how a yearly rate differs from the one before it, from the animal and its clutch mates. */
+  /** Standard deviation of how the next yearly rate may differ, in mm: by the relative changes of the animal and its clutch mates. */
   readonly rateSpread: number;
   /** Changes of rate that the spread rests on. */
   readonly changes: number;
@@ -38,6 +38,8 @@ const LEAST_MEASUREMENTS = 3;
 const READING_ERROR_MM = 1;
 /** Where fewer changes of rate than this are known, the spread is at least half the rate. Chosen by us: no source. */
 const LEAST_CHANGES = 4;
+/** Rates below this count as this, in mm a year, when changes are taken relative to them. Chosen by us: no source. */
+const LEAST_RATE = 4;
 /** Two-sided 80 % point of the normal. */
 const EIGHTY = 1.2815515655446004;
 
@@ -65,7 +67,8 @@ export function growthRecord(
   const meanSquare =
     changes.reduce((sum, change) => sum + change * change, 0) / Math.max(1, changes.length);
   const known = Math.sqrt(meanSquare);
-  const rateSpread = changes.length < LEAST_CHANGES ? Math.max(known, ratePerYear / 2) : known;
+  const relative = changes.length < LEAST_CHANGES ? Math.max(known, 0.5) : known;
+  const rateSpread = relative * Math.max(ratePerYear, LEAST_RATE);
   return { last, spanDays, ratePerYear, rateSpread, changes: changes.length };
 }
 
@@ -172,12 +175,13 @@ function apart(measurements: readonly Measurement[]): Measurement[] {
   return kept.reverse();
 }
 
-/** How each rate between two measurements differs from the rate over the two intervals before it, in mm a year. */
+/** How each rate between two measurements differs from that over the two intervals before it, relative to the latter. */
 function rateChanges(kept: readonly Measurement[]): number[] {
   const rate = (a: Measurement, b: Measurement): number => ((b.mm - a.mm) / (b.day - a.day)) * YEAR;
   const changes: number[] = [];
   for (let i = LEAST_MEASUREMENTS; i < kept.length; i++) {
-    changes.push(rate(kept[i - 1], kept[i]) - rate(kept[i - LEAST_MEASUREMENTS], kept[i - 1]));
+    const before = rate(kept[i - LEAST_MEASUREMENTS], kept[i - 1]);
+    changes.push((rate(kept[i - 1], kept[i]) - before) / Math.max(before, LEAST_RATE));
   }
   return changes;
 }

@@ -35,10 +35,13 @@ export function SignInForm({ onDone }: { readonly onDone: () => void }) {
     if (missing.length > 0 || running) return;
     const outcome = await run(() => ({ email: email.trim(), password }));
     if (outcome.done) onDone();
-    else
-      setFaults(
-        formFaults(outcome.faults, (place) => (place.endsWith('email') ? 'email' : 'password')),
+    else {
+      const refused = formFaults(outcome.faults, (place) =>
+        place.endsWith('email') ? 'email' : 'password',
       );
+      // The code of a refusal here is 'not signed in', whose remedy is this very page.
+      setFaults(refused.map(({ field, message }) => ({ field, message })));
+    }
   };
   return (
     <form className="onecol" onSubmit={submit} noValidate>

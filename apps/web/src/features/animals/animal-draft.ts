@@ -1,7 +1,7 @@
 import { parsePartialDate } from '@scutewright/basics';
 import type { FormFault } from '../../components/error-summary.js';
-import { EMPTY_DATE, type TypedDate, typedDateText } from '../../components/partial-date-field.js';
 import type { Sex } from '../../components/sex-shape.js';
+import { EMPTY_DATE, type TypedDate, typedDateText } from '../../lib/typed-date.js';
 import { type ParentRow, parentShares } from './parent-shares.js';
 
 export type Origin = 'HATCHED_HERE' | 'ACQUIRED' | 'ANCESTOR_ONLY';

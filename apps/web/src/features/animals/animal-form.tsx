@@ -114,7 +114,7 @@ export function AnimalForm(props: {
         options={[
           { value: 'HATCHED_HERE', words: 'Hatched here' },
           { value: 'ACQUIRED', words: 'From elsewhere' },
-          { value: 'ANCESTOR_ONLY', words: 'Known as an ancestor only' },
+          { value: 'ANCESTOR_ONLY', words: 'Ancestor only' },
         ]}
       />
       <PartialDateField

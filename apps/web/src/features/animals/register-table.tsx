@@ -207,7 +207,11 @@ function ParentCell(props: { readonly programId: string; readonly finding: Paren
           <span className="small soft">
             {' '}
             {chanceWords(best.probability)}
-            {others > 0 && `, or ${others} ${others === 1 ? 'other' : 'others'}`}
+            {others > 0 && (
+              <span className="only-wide">
+                , or {others} {others === 1 ? 'other' : 'others'}
+              </span>
+            )}
           </span>
         )}
       </span>

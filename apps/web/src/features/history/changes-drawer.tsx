@@ -53,14 +53,17 @@ function fieldWords(name: string): string {
   return words.charAt(0).toUpperCase() + words.slice(1);
 }
 
-/** Fields whose value differs, with both values. */
+/** Fields whose value differs, with both values; keys left out. */
 function changedFields({ before, after }: Change): [string, JsonValue, JsonValue][] {
   const was = asFields(before);
   const is = asFields(after);
   return [...new Set([...Object.keys(was), ...Object.keys(is)])]
     .map((field): [string, JsonValue, JsonValue] => [field, was[field] ?? null, is[field] ?? null])
-    .filter(([, old, now]) => JSON.stringify(old) !== JSON.stringify(now));
+    .filter(([field, old, now]) => !isKey(field) && JSON.stringify(old) !== JSON.stringify(now));
 }
+
+/** Keys tie rows together for the machine and say nothing to a reader. */
+const isKey = (field: string): boolean => /^id$|Id$|_id$/.test(field);
 
 function asFields(value: JsonValue | null): { [field: string]: JsonValue } {
   return value !== null && typeof value === 'object' && !Array.isArray(value) ? value : {};

@@ -61,8 +61,7 @@ async function startOwnDatabase() {
   const { makeServiceDatabase } = await import('./service-database.mjs');
   const { default: pg } = await import('pg');
   const postgres = await step('Starting PostgreSQL', () => startPostgres(home));
-  const lock = new pg.Client({ connectionString: postgres.adminUrl });
-  await lock.connect();
+  const lock = await connectWhenUp(pg, postgres.adminUrl);
   const { rows } = await lock.query('SELECT pg_try_advisory_lock(726512) AS free');
   if (!rows[0].free) {
     await lock.end();
@@ -73,6 +72,22 @@ async function startOwnDatabase() {
   }
   const url = await makeServiceDatabase(home, postgres);
   return { postgres, lock, url };
+}
+
+/** A connection as soon as the server takes one: after a kill it first replays its log. */
+async function connectWhenUp(pg, connectionString) {
+  for (let tries = 0; ; tries++) {
+    const client = new pg.Client({ connectionString });
+    // What to do about a lost connection is decided later; until then it must not end the process.
+    client.on('error', () => {});
+    try {
+      await client.connect();
+      return client;
+    } catch (error) {
+      if (error.code !== '57P03' || tries >= 240) throw error;
+      await new Promise((resolve) => setTimeout(resolve, 250));
+    }
+  }
 }
 
 async function serve(port, external, running) {
@@ -163,19 +178,24 @@ function stayUntilStopped(first, running, url, port) {
   };
   process.on('SIGINT', () => stop(0));
   process.on('SIGTERM', () => stop(0));
-  running?.lock.on('error', async () => {
-    if (stopping) return;
-    console.error('PostgreSQL ended and is started again; nothing that was saved is lost.');
-    try {
-      Object.assign(running, await startOwnDatabase());
-      running.lock.on('error', () => stop(1));
-      if (running.url !== url)
-        throw new StartFailure('PostgreSQL came back under another port; start Scutewright anew.');
-    } catch (error) {
-      fail(error);
-      stop(1);
-    }
-  });
+  const watchDatabase = () =>
+    running.lock.once('end', async () => {
+      if (stopping) return;
+      console.error('PostgreSQL ended and is started again; nothing that was saved is lost.');
+      try {
+        Object.assign(running, await startOwnDatabase());
+        if (running.url !== url) {
+          throw new StartFailure(
+            'PostgreSQL came back under another port; start Scutewright anew.',
+          );
+        }
+        watchDatabase();
+      } catch (error) {
+        fail(error);
+        stop(1);
+      }
+    });
+  if (running) watchDatabase();
 }
 
 async function greet(address, port, first) {

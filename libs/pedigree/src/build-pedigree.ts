@@ -1,6 +1,6 @@
 import { type Fault, FaultsError, type PartialDate } from '@scutewright/basics';
 import { checkParents, type Laying, layings } from './check-parents.js';
-import { CycleError, parentGraph } from './parent-graph.js';
+import { CycleError, cycleFaults, parentGraph } from './parent-graph.js';
 import { ONE_SIRE, type Paternity } from './paternity.js';
 import { type Draw, NO_DAY, type Pedigree } from './pedigree.js';
 import { type ParentEntry, readRow } from './read-row.js';
@@ -81,7 +81,9 @@ export function buildPedigree(
     parentGraph(pedigree);
   } catch (error) {
     if (!(error instanceof CycleError)) throw error;
-    faults.push(cycle(error, pedigree));
+    // An animal that is its own parent is a fault already.
+    const found = cycleFaults(error, (node) => (node < size ? read[node].id : null));
+    faults.push(...found.filter((fault) => fault.ids.length > 1));
   }
   if (faults.length > 0) throw new FaultsError(faults);
   return pedigree;
@@ -160,15 +162,5 @@ function duplicate(id: string, first: number, second: number): Fault {
     message: `'${id}' stands in two rows, ${first} and ${second} (the first row is 0).`,
     remedy: 'Give every animal an id of its own, or remove one of the rows.',
     ids: [id],
-  };
-}
-
-function cycle({ nodes }: CycleError, { size, ids }: Pedigree): Fault {
-  const animals = nodes.filter((node) => node < size).map((node) => ids?.[node] ?? String(node));
-  return {
-    code: 'CYCLE',
-    message: `${animals.map((id) => `'${id}'`).join(' has the ancestor ')} has the ancestor '${animals[0]}': an animal is its own ancestor.`,
-    remedy: 'Correct one parent in this loop.',
-    ids: animals,
   };
 }

@@ -2,6 +2,7 @@ import { solvedPedigree } from './inbreeding.js';
 import { compactLineage, type Lineage } from './lineage.js';
 import { type AnimalKey, type Pedigree, rowsOf } from './pedigree.js';
 import { relatednessOfRows } from './relatedness.js';
+import { sireHypotheses } from './sire-hypotheses.js';
 
 /** One way in which two animals can hold the same copy of a gene. */
 export interface AncestorPath {
@@ -95,6 +96,7 @@ export function commonAncestors(
   }
 
   function list(left: Chain, right: Chain, contribution: number): void {
+    if (contribution === 0) return;
     listed += contribution;
     paths.push({
       through: [...downwards(left).reverse(), ...downwards(right).slice(1)].map((i) => node[i]),
@@ -105,19 +107,19 @@ export function commonAncestors(
 
   /** Two lines that meet in one clutch's uncertain parent: in the same candidate, or in two that are related. */
   function meetInDraw(left: Chain, right: Chain, weight: number): void {
-    const m = -2 - lineage.sire[left.node];
-    const { start, same, stranger, cross } = solved.graph.mixtures;
-    if (stranger[m] > 0) list(left, right, weight * stranger[m]);
-    for (let e = start[m]; e < start[m + 1]; e++) {
-      const k = lineage.member[e];
-      const onLeft = { node: k, after: left };
-      push({ left: onLeft, right: { node: k, after: right }, weight: weight * same[e] });
-      if (cross[m] === 0) continue;
-      for (let f = start[m]; f < start[m + 1]; f++) {
-        const onRight = { node: lineage.member[f], after: right };
-        const share = lineage.weight[e] * lineage.weight[f];
-        push({ left: onLeft, right: onRight, weight: weight * cross[m] * share });
-      }
+    const draw = pedigree.draws[node[left.node] - pedigree.size];
+    const first = lineage.start[-2 - lineage.sire[left.node]];
+    for (const { probability, shares, strangers } of sireHypotheses(draw)) {
+      const part = weight * probability;
+      const rest = 1 - shares.reduce((sum, share) => sum + share, 0);
+      if (rest > 1e-12) list(left, right, (part * rest * rest) / strangers);
+      shares.forEach((p, e) => {
+        const onLeft = { node: lineage.member[first + e], after: left };
+        shares.forEach((q, f) => {
+          const onRight = { node: lineage.member[first + f], after: right };
+          push({ left: onLeft, right: onRight, weight: part * p * q });
+        });
+      });
     }
   }
 

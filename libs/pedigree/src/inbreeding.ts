@@ -66,7 +66,9 @@ export function sweepSires(
   const D = new Float64Array(count);
   // One row more than there are places: it stays 0 and stands for parents that bring nothing.
   const work = new Float64Array((count + 1) * LANES);
+  // Bit set of places still to visit, and one bit for each word of it that is not 0.
   const marks = new Int32Array((count >> 5) + 1);
+  const words = new Int32Array((count >> 10) + 1);
   const ancestors = new Int32Array(count);
   const mateAncestors = new Int32Array(count);
   const lanes = new Int32Array(LANES);
@@ -98,7 +100,7 @@ export function sweepSires(
     for (let l = 0; l < filled; l++) {
       const q = lanes[l];
       work[q * LANES + l] = 1;
-      marks[q >> 5] |= 1 << (q & 31);
+      mark(q);
       if (sire[q] < -1) hasMixture = true;
       if (young.start[q] < young.start[q + 1]) hasYoung = true;
     }
@@ -121,47 +123,42 @@ export function sweepSires(
   /** y = T' e: shares of the sires' genes by ancestor, youngest ancestor first. */
   function passUp(highest: number): number {
     let visited = 0;
-    for (let w = highest >> 5; w >= 0; w--) {
-      for (let word = marks[w]; word !== 0; word = marks[w]) {
-        const bit = 31 - Math.clz32(word);
-        marks[w] &= ~(1 << bit);
-        const q = (w << 5) | bit;
-        ancestors[visited++] = q;
-        const y = q * LANES;
-        const s = sire[q];
-        if (s < -1) {
-          const m = -2 - s;
-          for (let e = start[m]; e < start[m + 1]; e++) {
-            const p = member[e];
-            marks[p >> 5] |= 1 << (p & 31);
-            const to = p * LANES;
-            for (let l = 0; l < LANES; l++) work[to + l] += weight[e] * work[y + l];
-          }
-          continue;
+    for (let q = takeHighest(highest); q >= 0; q = takeHighest(q)) {
+      ancestors[visited++] = q;
+      const y = q * LANES;
+      const s = sire[q];
+      if (s < -1) {
+        const m = -2 - s;
+        for (let e = start[m]; e < start[m + 1]; e++) {
+          const p = member[e];
+          mark(p);
+          const to = p * LANES;
+          for (let l = 0; l < LANES; l++) work[to + l] += weight[e] * work[y + l];
         }
-        const d = dam[q];
-        if (s < 0 && d < 0) continue;
-        const y0 = work[y] / 2;
-        const y1 = work[y + 1] / 2;
-        const y2 = work[y + 2] / 2;
-        const y3 = work[y + 3] / 2;
-        if (y0 + y1 + y2 + y3 < SMALLEST_SHARE) continue;
-        if (s >= 0) {
-          marks[s >> 5] |= 1 << (s & 31);
-          const to = s * LANES;
-          work[to] += y0;
-          work[to + 1] += y1;
-          work[to + 2] += y2;
-          work[to + 3] += y3;
-        }
-        if (d >= 0) {
-          marks[d >> 5] |= 1 << (d & 31);
-          const to = d * LANES;
-          work[to] += y0;
-          work[to + 1] += y1;
-          work[to + 2] += y2;
-          work[to + 3] += y3;
-        }
+        continue;
+      }
+      const d = dam[q];
+      if (s < 0 && d < 0) continue;
+      const y0 = work[y] / 2;
+      const y1 = work[y + 1] / 2;
+      const y2 = work[y + 2] / 2;
+      const y3 = work[y + 3] / 2;
+      if (y0 + y1 + y2 + y3 < SMALLEST_SHARE) continue;
+      if (s >= 0) {
+        mark(s);
+        const to = s * LANES;
+        work[to] += y0;
+        work[to + 1] += y1;
+        work[to + 2] += y2;
+        work[to + 3] += y3;
+      }
+      if (d >= 0) {
+        mark(d);
+        const to = d * LANES;
+        work[to] += y0;
+        work[to + 1] += y1;
+        work[to + 2] += y2;
+        work[to + 3] += y3;
       }
     }
     return visited;
@@ -197,30 +194,25 @@ export function sweepSires(
       for (let c = young.start[q]; c < young.start[q + 1]; c++) {
         const d = young.dam[c];
         if (d < lowest) continue;
-        marks[d >> 5] |= 1 << (d & 31);
+        mark(d);
         if (d > highest) highest = d;
       }
     }
     let found = 0;
-    for (let w = highest >> 5; w >= 0; w--) {
-      for (let word = marks[w]; word !== 0; word = marks[w]) {
-        const bit = 31 - Math.clz32(word);
-        marks[w] &= ~(1 << bit);
-        const q = (w << 5) | bit;
-        mateAncestors[found++] = q;
-        const s = sire[q];
-        if (s < -1) {
-          const m = -2 - s;
-          for (let e = start[m]; e < start[m + 1]; e++) {
-            const p = member[e];
-            if (p >= lowest) marks[p >> 5] |= 1 << (p & 31);
-          }
-          continue;
+    for (let q = takeHighest(highest); q >= 0; q = takeHighest(q)) {
+      mateAncestors[found++] = q;
+      const s = sire[q];
+      if (s < -1) {
+        const m = -2 - s;
+        for (let e = start[m]; e < start[m + 1]; e++) {
+          const p = member[e];
+          if (p >= lowest) mark(p);
         }
-        const d = dam[q];
-        if (s >= lowest) marks[s >> 5] |= 1 << (s & 31);
-        if (d >= lowest) marks[d >> 5] |= 1 << (d & 31);
+        continue;
       }
+      const d = dam[q];
+      if (s >= lowest) mark(s);
+      if (d >= lowest) mark(d);
     }
     for (let k = found - 1; k >= 0; k--) {
       const q = mateAncestors[k];
@@ -244,6 +236,24 @@ export function sweepSires(
       work[at + 3] = work[at + 3] * v + (work[a + 3] + work[b + 3]) / 2;
     }
     return found;
+  }
+
+  function mark(q: number): void {
+    marks[q >> 5] |= 1 << (q & 31);
+    words[q >> 10] |= 1 << ((q >> 5) & 31);
+  }
+
+  /** The highest marked place, at most `from`; it is marked no longer. -1 when there is none. */
+  function takeHighest(from: number): number {
+    for (let b = from >> 10; b >= 0; b--) {
+      if (words[b] === 0) continue;
+      const w = (b << 5) | (31 - Math.clz32(words[b]));
+      const bit = 31 - Math.clz32(marks[w]);
+      marks[w] ^= 1 << bit;
+      if (marks[w] === 0) words[b] ^= 1 << (w & 31);
+      return (w << 5) | bit;
+    }
+    return -1;
   }
 
   function clear(q: number): void {

@@ -1,3 +1,4 @@
+import type { Fault } from '@scutewright/basics';
 import { founderRows } from './founder-kin.js';
 import { sireMoments } from './paternity.js';
 import type { Pedigree } from './pedigree.js';
@@ -57,12 +58,29 @@ export function parentGraph(pedigree: Pedigree): ParentGraph {
   return graph;
 }
 
-/** Thrown where an animal is its own ancestor; `nodes` is one loop, each a parent of the one before. */
+/** Thrown where animals are their own ancestors, with every loop found: nodes, each a parent of the one before. */
 export class CycleError extends Error {
   override readonly name = 'CycleError';
-  constructor(readonly nodes: readonly number[]) {
-    super(`An animal is its own ancestor: rows ${nodes.join(' <- ')}.`);
+  constructor(readonly loops: readonly (readonly number[])[]) {
+    super(`Animals are their own ancestors: ${loops.length} loops.`);
   }
+}
+
+/** A fault for each loop. `idOfNode` answers null for an uncertain parent, which has no name. */
+export function cycleFaults(
+  { loops }: CycleError,
+  idOfNode: (node: number) => string | null,
+): Fault[] {
+  return loops.map((loop) => {
+    const ids = loop.map(idOfNode).filter((id) => id !== null);
+    const shown = ids.length > 6 ? [...ids.slice(0, 6), '...'] : ids;
+    return {
+      code: 'CYCLE',
+      message: `'${ids[0]}' is its own ancestor: ${[...shown, ids[0]].join(' < ')} (< has the parent).`,
+      remedy: 'Correct one parent in this loop.',
+      ids,
+    };
+  });
 }
 
 function buildGraph(pedigree: Pedigree): ParentGraph {
@@ -145,7 +163,7 @@ function depths(
   const OPEN = -2;
   const depth = new Int32Array(up.length).fill(UNSEEN);
   const stack: number[] = [];
-  /** Depth under this parent; -1 after putting it on the stack. */
+  const loops: number[][] = [];
   for (let first = 0; first < up.length; first++) {
     if (depth[first] !== UNSEEN) continue;
     stack.push(first);
@@ -161,8 +179,8 @@ function depths(
         const parent = parents ? parents[e] : e === 0 ? up[q] : across[q];
         if (parent < 0) continue;
         if (depth[parent] === OPEN) {
-          const loop = stack.slice(stack.indexOf(parent));
-          throw new CycleError(loop.map((each) => node[each]));
+          loops.push(stack.slice(stack.indexOf(parent)).map((each) => node[each]));
+          continue; // as if this parent were not recorded, to find the other loops too
         }
         if (depth[parent] === UNSEEN) {
           stack.push(parent);
@@ -176,6 +194,7 @@ function depths(
       stack.pop();
     }
   }
+  if (loops.length > 0) throw new CycleError(loops);
   return depth;
 }
 

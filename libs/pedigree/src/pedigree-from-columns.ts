@@ -1,5 +1,5 @@
 import { type Fault, FaultsError } from '@scutewright/basics';
-import { CycleError, parentGraph } from './parent-graph.js';
+import { CycleError, cycleFaults, parentGraph } from './parent-graph.js';
 import type { Pedigree } from './pedigree.js';
 
 /**
@@ -59,14 +59,7 @@ export function pedigreeFromColumns(columns: {
     parentGraph(pedigree);
   } catch (error) {
     if (!(error instanceof CycleError)) throw error;
-    throw new FaultsError([
-      {
-        code: 'CYCLE',
-        message: error.message,
-        remedy: 'Correct one parent in this loop.',
-        ids: error.nodes.map(String),
-      },
-    ]);
+    throw new FaultsError(cycleFaults(error, String));
   }
   return pedigree;
 }

@@ -1,7 +1,7 @@
 import { type Fault, FaultsError } from '@scutewright/basics';
 import type { Candidate } from './build-pedigree.js';
 import { type DeclaredKin, declareFounderKin } from './founder-kin.js';
-import { CycleError, parentGraph } from './parent-graph.js';
+import { CycleError, cycleFaults, parentGraph } from './parent-graph.js';
 import { type AnimalKey, type Draw, idOf, type Pedigree, positionOf } from './pedigree.js';
 
 export interface Supposition {
@@ -104,16 +104,8 @@ function checkLoops(pedigree: Pedigree): void {
     parentGraph(pedigree);
   } catch (error) {
     if (!(error instanceof CycleError)) throw error;
-    const animals = error.nodes
-      .filter((node) => node < pedigree.size)
-      .map((row) => idOf(pedigree, row));
-    throw new FaultsError([
-      {
-        code: 'CYCLE',
-        message: `Supposed so, ${animals.map((id) => `'${id}'`).join(', ')} would be among their own ancestors.`,
-        remedy: 'Suppose other parents.',
-        ids: animals,
-      },
-    ]);
+    throw new FaultsError(
+      cycleFaults(error, (node) => (node < pedigree.size ? idOf(pedigree, node) : null)),
+    );
   }
 }

@@ -39,7 +39,7 @@ describe('relatedness and inbreeding three ways', () => {
         expect(largestDifference(tabularWithCandidates(twin), definition)).toBeLessThan(TOLERANCE);
         expect(largestDifference(kernelMatrix(twin), definition)).toBeLessThan(TOLERANCE);
       }),
-      { numRuns: 400 },
+      { numRuns: 200 },
     );
   });
 
@@ -50,7 +50,7 @@ describe('relatedness and inbreeding three ways', () => {
           TOLERANCE,
         );
       }),
-      { numRuns: 400 },
+      { numRuns: 200 },
     );
   });
 });
@@ -72,7 +72,7 @@ describe('pedigreeFromColumns', () => {
           expect(Math.abs(F[row] - (a[animal][animal] - 1))).toBeLessThan(TOLERANCE);
         });
       }),
-      { numRuns: 300 },
+      { numRuns: 150 },
     );
   });
 });

@@ -14,6 +14,8 @@ export interface BlockDefinition {
   readonly haplotypes: readonly (readonly number[])[];
   /** Frequency of each haplotype in the base population. */
   readonly frequencies: readonly number[];
+  /** By locus of the block: the same with that locus's alleles of frequency 0 taken as merely rare. */
+  readonly rareFrequencies: readonly (readonly number[])[];
   /** Recombination fraction between each locus and the next. */
   readonly recombination: readonly number[];
   /** True where the loci are taken as one gene: an animal with mutants of two of them is a compound. */
@@ -31,7 +33,8 @@ export class Block {
   /** By locus of the block, then state: the position of the genotype at that locus. */
   readonly genotypeOf: readonly Int32Array[];
   /** Hardy-Weinberg probability of each state for the one sex and for the other. */
-  readonly base: { readonly m: Float64Array; readonly f: Float64Array };
+  readonly base: BySex;
+  private readonly rareBase: readonly BySex[];
   private readonly alleleOf: readonly (readonly number[])[];
   private readonly recombination: readonly number[];
   private readonly copies: { readonly m: 1 | 2; readonly f: 1 | 2 };
@@ -60,14 +63,12 @@ export class Block {
           : singlePosition(loci[locus], haplotypes[pair[0]][k]),
       ),
     );
-    const hardyWeinberg = (sex: Sex): Float64Array =>
-      Float64Array.from(list, (pair) => {
-        if (pair.length !== this.copies[sex]) return 0;
-        const [a, b] = pair;
-        if (b === undefined) return frequencies[a];
-        return frequencies[a] * frequencies[b] * (a === b ? 1 : 2);
-      });
-    this.base = { m: hardyWeinberg('m'), f: hardyWeinberg('f') };
+    const pair = (by: readonly number[]) => ({
+      m: this.hardyWeinberg(by, 'm'),
+      f: this.hardyWeinberg(by, 'f'),
+    });
+    this.base = pair(frequencies);
+    this.rareBase = definition.rareFrequencies.map(pair);
   }
 
   /** Whether an animal of that sex (null: either) can be in the state. */
@@ -75,12 +76,28 @@ export class Block {
     return sex === null || this.haplotypesOf[state].length === this.copies[sex];
   }
 
+  private hardyWeinberg(frequencies: readonly number[], sex: Sex): Float64Array {
+    return Float64Array.from(this.haplotypesOf, (pair) => {
+      if (pair.length !== this.copies[sex]) return 0;
+      const [a, b] = pair;
+      if (b === undefined) return frequencies[a];
+      return frequencies[a] * frequencies[b] * (a === b ? 1 : 2);
+    });
+  }
+
   /** Hardy-Weinberg by state given the sex; of unknown sex at a sex-linked block, given the sex each state belongs to. */
   baseOf(sex: Sex | null): Float64Array {
-    if (sex) return this.base[sex];
-    return this.sexLinked
-      ? this.base.m.map((value, state) => value + this.base.f[state])
-      : this.base.m;
+    return this.either(this.base, sex);
+  }
+
+  /** The same with alleles of frequency 0 at one locus of the block taken as merely rare. */
+  rareBaseOf(place: number, sex: Sex | null): Float64Array {
+    return this.either(this.rareBase[place], sex);
+  }
+
+  private either(base: BySex, sex: Sex | null): Float64Array {
+    if (sex) return base[sex];
+    return this.sexLinked ? base.m.map((value, state) => value + base.f[state]) : base.m;
   }
 
   /** `m` or `f` where the state can only belong to that sex, else null. */
@@ -170,6 +187,11 @@ export class Block {
 type Gametes = readonly (readonly [haplotype: number, probability: number])[];
 /** What a parent hands on that gives its other sex chromosome. */
 const NOTHING: Gametes = [[-1, 1]];
+
+interface BySex {
+  readonly m: Float64Array;
+  readonly f: Float64Array;
+}
 
 export interface Young {
   readonly states: readonly number[];

@@ -215,11 +215,12 @@ class Compiler {
       if (!settings.include[record.animal]) continue;
       if (record.kind === 'prior') {
         const block = evidence.blockOf(record.locus);
-        const base = this.blocks[block].baseOf(this.sexOf(record.animal));
+        const sex = this.sexOf(record.animal);
+        const base = this.blocks[block].baseOf(sex);
         const before = this.priors.get(`${record.animal} ${block}`) ?? base;
         this.priors.set(
           `${record.animal} ${block}`,
-          this.soften(evidence.prior(record.locus, record.weights, before)),
+          this.soften(evidence.prior(record.locus, record.weights, before, sex)),
         );
         continue;
       }
@@ -480,11 +481,13 @@ class Compiler {
     for (const [clutch, choices] of byClutch) {
       const size = choices.reduce((product, choice) => product * choice.states.length, 1);
       if (size > MOST_JOINT) byClutch.delete(clutch);
-      else
+      else {
+        choices.sort((one, other) => one.animal - other.animal);
         this.builder.fill(
           choices.map((choice) => choice.variable),
           () => 1,
         );
+      }
     }
     return byClutch;
   }
@@ -652,41 +655,52 @@ class Compiler {
     const { builder, blocks } = this;
     const scope: number[] = [];
     const axis = (variable: number): number => {
-      if (variable === BASE) return -1;
       const at = scope.indexOf(variable);
       return at >= 0 ? at : scope.push(variable) - 1;
     };
     const terms = of.flatMap((parents, k) => {
-      const dams = group.blocks.map((b) => axis(parents.dam[b]));
-      const mode = parents.sire || parents.mode < 0 ? -1 : axis(parents.mode);
-      const males = parents.sire
-        ? [{ chance: () => 1, sires: group.blocks.map((b) => axis(parents.sire![b])) }]
+      const dams = group.blocks.map((b) => parents.dam[b]);
+      const mode = parents.sire ? -1 : parents.mode;
+      const males: { chance: readonly number[]; sires: number[] }[] = parents.sire
+        ? [{ chance: [1], sires: group.blocks.map((b) => parents.sire![b]) }]
         : parents.sources.map((source, place) => ({
-            chance: (m: number) => parents.chance[m][place],
-            sires: group.blocks.map((b) => axis(parents.sourceAt(source, b))),
+            chance: parents.chance.map((row) => row[place]),
+            sires: group.blocks.map((b) => parents.sourceAt(source, b)),
           }));
-      return males.map(({ chance, sires }) => ({ chance, sires, dams, mode, weight: weights[k] }));
+      return males.map(({ chance, sires }) => {
+        const slots = group.blocks.map((_, i) => ({ sire: sires[i], dam: dams[i] }));
+        const message = new FoldedYoung(
+          group.blocks.map((b) => blocks[b]),
+          slots,
+          builder,
+        ).message(group.m);
+        const own = slots.flatMap(({ sire, dam }) => [sire, dam]).filter((slot) => slot !== BASE);
+        return {
+          message,
+          axes: own.map(axis),
+          mode: mode < 0 ? -1 : axis(mode),
+          chance,
+          weight: weights[k],
+        };
+      });
     });
-    const known = new Map<string, number>();
-    const message = (sires: number[], dams: number[]): number => {
-      const key = `${sires}|${dams}`;
-      let value = known.get(key);
-      if (value === undefined) {
-        value = young(group, blocks, sires, dams);
-        known.set(key, value);
-      }
-      return value;
-    };
-    builder.fill(scope, (states) => {
+    const sizes = scope.map((variable) => builder.size(variable));
+    const table = newTable(sizes);
+    const counter = new Int32Array(scope.length);
+    for (let entry = 0; entry < table.length; entry++) {
       let sum = 0;
-      for (const { chance, sires, dams, mode, weight } of terms) {
-        const share = weight * chance(mode < 0 ? 0 : states[mode]);
-        if (share === 0) continue;
-        const at = (axes: readonly number[]): number[] => axes.map((a) => (a < 0 ? -1 : states[a]));
-        sum += share * message(at(sires), at(dams));
+      for (const { message, axes, mode, chance, weight } of terms) {
+        let at = 0;
+        for (const a of axes) at = at * sizes[a] + counter[a];
+        sum += weight * chance[mode < 0 ? 0 : counter[mode]] * message[at];
       }
-      return sum ** count;
-    });
+      table[entry] = sum ** count;
+      for (let k = scope.length - 1; k >= 0; k--) {
+        if (++counter[k] < sizes[k]) break;
+        counter[k] = 0;
+      }
+    }
+    builder.factor(scope, table);
   }
 
   private addParentage(record: ProgramRecord & { kind: 'parentage' }): void {
@@ -741,27 +755,6 @@ class Compiler {
       }
     }
   }
-}
-
-/** Chance of a likelihood over some blocks, given the parents' block states (-1: drawn from the base). */
-function young(
-  group: Group,
-  blocks: readonly Block[],
-  sires: readonly number[],
-  dams: readonly number[],
-): number {
-  let rows = [{ at: 0, probability: 1 }];
-  for (const [k, b] of group.blocks.entries()) {
-    const list = (state: number): Int32Array | null => (state < 0 ? null : Int32Array.of(state));
-    const [chances] = chancesOf(blocks[b], list(sires[k]), list(dams[k]));
-    rows = rows.flatMap(({ at, probability }) =>
-      chances.states.map((state, i) => ({
-        at: at * blocks[b].states + state,
-        probability: probability * chances.probabilities[i],
-      })),
-    );
-  }
-  return rows.reduce((sum, { at, probability }) => sum + probability * group.m[at], 0);
 }
 
 /** Every vector from (0, .., 0) to `counts`. */

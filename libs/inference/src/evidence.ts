@@ -76,22 +76,30 @@ export class Evidence {
   }
 
   /**
-   * A prior in place of Hardy-Weinberg, by state of the block; several states of one genotype share it as the
-   * base does.
+   * A prior in place of Hardy-Weinberg at a locus, by state of its block. The other loci of the block stay as
+   * `before` (Hardy-Weinberg, or that with another prior) has them given this locus.
    */
-  prior(locus: number, weights: ArrayLike<number>, base: Float64Array): Float64Array {
+  prior(
+    locus: number,
+    weights: ArrayLike<number>,
+    before: Float64Array,
+    sex: Sex | null,
+  ): Float64Array {
     const genotypes = this.genotypesByState(locus);
-    const total = new Map<number, { base: number; states: number }>();
-    for (let state = 0; state < base.length; state++) {
-      const sum = total.get(genotypes[state]) ?? { base: 0, states: 0 };
-      sum.base += base[state];
-      sum.states++;
-      total.set(genotypes[state], sum);
-    }
-    return base.map((value, state) => {
-      const sum = total.get(genotypes[state])!;
-      const share = sum.base > 0 ? value / sum.base : 1 / sum.states;
-      return weights[genotypes[state]] * share;
+    const sums = (base: Float64Array): Map<number, number> => {
+      const total = new Map<number, number>();
+      for (const [state, value] of base.entries()) {
+        total.set(genotypes[state], (total.get(genotypes[state]) ?? 0) + value);
+      }
+      return total;
+    };
+    const rare = this.blocks[this.blockOfLocus[locus]].rareBaseOf(this.placeInBlock[locus], sex);
+    const [known, unknown] = [sums(before), sums(rare)];
+    return before.map((value, state) => {
+      const genotype = genotypes[state];
+      const total = known.get(genotype)!;
+      const share = total > 0 ? value / total : rare[state] / (unknown.get(genotype) || 1);
+      return weights[genotype] * share;
     });
   }
 

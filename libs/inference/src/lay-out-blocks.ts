@@ -72,16 +72,37 @@ function oneGeneOf(
     });
   }
   const haplotypes = [[0, 0]];
-  const frequencies = [Math.max(0, 1 - mutants)];
-  for (let allele = 1; allele < p.length; allele++) {
-    haplotypes.push([allele, 0]);
-    frequencies.push(p[allele]);
-  }
-  for (let allele = 1; allele < s.length; allele++) {
-    haplotypes.push([0, allele]);
-    frequencies.push(s[allele]);
-  }
-  return { loci: [first, second], haplotypes, frequencies, recombination: [0], allelic: true };
+  for (let allele = 1; allele < p.length; allele++) haplotypes.push([allele, 0]);
+  for (let allele = 1; allele < s.length; allele++) haplotypes.push([0, allele]);
+  const frequency = ([a, b]: readonly number[], [own, other]: readonly number[][]): number => {
+    if (a > 0) return own[a];
+    return b > 0 ? other[b] : Math.max(0, 1 - mutants);
+  };
+  return {
+    loci: [first, second],
+    haplotypes,
+    ...frequenciesBy(haplotypes, [p, s], frequency),
+    recombination: [0],
+    allelic: true,
+  };
+}
+
+/** Below any frequency anybody writes; it cancels out wherever it is used. */
+const RARE = 1e-6;
+
+/** Haplotype frequencies, and once more for each locus with its alleles of frequency 0 taken as merely rare. */
+function frequenciesBy(
+  haplotypes: readonly (readonly number[])[],
+  alleles: readonly number[][],
+  frequency: (haplotype: readonly number[], alleles: readonly number[][]) => number,
+): Pick<BlockDefinition, 'frequencies' | 'rareFrequencies'> {
+  return {
+    frequencies: haplotypes.map((haplotype) => frequency(haplotype, alleles)),
+    rareFrequencies: alleles.map((_, place) => {
+      const rare = alleles.map((own, k) => (k === place ? own.map((f) => f || RARE) : own));
+      return haplotypes.map((haplotype) => frequency(haplotype, rare));
+    }),
+  };
 }
 
 /** Loci joined by linkage, each group as a line of neighbours along the chromosome. */
@@ -121,11 +142,9 @@ function linkedBlock(group: readonly number[], program: Program, faults: Fault[]
     });
     return linkedBlock(group.slice(0, 1), { ...program, linkage: [] }, faults);
   }
+  const alleles = order.map((locus) => frequenciesOf(loci[locus], faults));
   let haplotypes: number[][] = [[]];
-  let frequencies = [1];
-  for (const locus of order) {
-    const own = frequenciesOf(loci[locus], faults);
-    frequencies = frequencies.flatMap((f) => own.map((g) => f * g));
+  for (const own of alleles) {
     haplotypes = haplotypes.flatMap((h) => own.map((_, allele) => [...h, allele]));
   }
   const recombination = order.slice(1).map((locus, i) => {
@@ -135,7 +154,10 @@ function linkedBlock(group: readonly number[], program: Program, faults: Fault[]
     );
     return link?.recombination ?? 0.5;
   });
-  return { loci: order, haplotypes, frequencies, recombination, allelic: false };
+  const product = (haplotype: readonly number[], by: readonly number[][]): number =>
+    haplotype.reduce((chance, allele, k) => chance * by[k][allele], 1);
+  const frequencies = frequenciesBy(haplotypes, alleles, product);
+  return { loci: order, haplotypes, ...frequencies, recombination, allelic: false };
 }
 
 function alongChromosome(group: readonly number[], program: Program): number[] | null {

@@ -384,7 +384,7 @@ function settleSexes(
   for (const sire of columns.sire) claim(sire, MALE, true);
   for (const dam of columns.dam) claim(dam, FEMALE, true);
   for (const clutch of clutches) {
-    clutch.sires.forEach((sire, i) => claim(sire, MALE, clutch.sireWeights[i] === 1));
-    clutch.dams.forEach((dam, i) => claim(dam, FEMALE, clutch.damWeights[i] === 1));
+    for (const [i, sire] of clutch.sires.entries()) claim(sire, MALE, clutch.sireWeights[i] === 1);
+    for (const [i, dam] of clutch.dams.entries()) claim(dam, FEMALE, clutch.damWeights[i] === 1);
   }
 }

@@ -210,7 +210,7 @@ async function greet(address, port, first) {
   if (lan) {
     const { default: qrcode } = await import('qrcode');
     console.log(`\nFrom a phone on the same network: ${lan}`);
-    console.log(await qrcode.toString(lan, { type: 'terminal', small: true }));
+    console.log(await qrcode.toString(lan, { type: 'utf8' }));
   }
   console.log('Ctrl-C stops it.');
 }

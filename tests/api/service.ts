@@ -138,6 +138,22 @@ export class Client {
     return { status: response.status, ...body };
   }
 
+  /** The cookie header of this browser. */
+  get cookies(): string {
+    return this.cookie;
+  }
+
+  /** Sends a file; answers the upload's id. */
+  async upload(programId: string, bytes: Uint8Array | string): Promise<{ uploadId: string }> {
+    const response = await fetch(`${this.url}/files/${programId}?name=test.csv`, {
+      method: 'POST',
+      headers: { 'content-type': 'application/octet-stream', cookie: this.cookie },
+      body: typeof bytes === 'string' ? bytes : Uint8Array.from(bytes),
+    });
+    if (response.status !== 201) throw new Error(await response.text());
+    return (await response.json()) as { uploadId: string };
+  }
+
   /** Answers the data; throws where there is any error. */
   async data(query: string, variables: object = {}): Promise<Data> {
     const answer = await this.ask(query, variables);

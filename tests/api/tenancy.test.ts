@@ -29,6 +29,8 @@ const RULES: Record<string, 'anyone' | 'account' | 'READER' | 'KEEPER' | 'OWNER'
   'Query.animal': 'READER',
   'Query.suggestCode': 'KEEPER',
   'Query.history': 'READER',
+  'Query.exportProgram': 'READER',
+  'Mutation.importProgramFile': 'KEEPER',
   'Mutation.signIn': 'anyone',
   'Mutation.enterByLink': 'anyone',
   'Mutation.setPassword': 'account',

@@ -15,6 +15,9 @@ import { AnimalCommands } from './features/animals/animal-commands.js';
 import { AnimalsResolver, ProgramAnimalsResolver } from './features/animals/animals.resolver.js';
 import { HistoryResolver } from './features/history/history.resolver.js';
 import { LineageResolver } from './features/lineage/lineage.resolver.js';
+import { FilesController } from './features/program-file/files.controller.js';
+import { ImportProgram } from './features/program-file/import-program.js';
+import { ProgramFileResolver } from './features/program-file/program-file.resolver.js';
 import { ProgramsResolver } from './features/programs/programs.resolver.js';
 import type { RequestContext } from './graphql/context.js';
 import { formatError } from './graphql/format-error.js';
@@ -32,6 +35,7 @@ export const resolvers = [
   AnimalsResolver,
   ProgramAnimalsResolver,
   LineageResolver,
+  ProgramFileResolver,
 ];
 
 @Module({})
@@ -60,7 +64,7 @@ export function appModule(config: Config): DynamicModule {
         }),
       }),
     ],
-    controllers: [HealthController],
+    controllers: [HealthController, FilesController],
     providers: [
       { provide: Config, useValue: config },
       { provide: Database, useFactory: () => new Database(config.databaseUrl) },
@@ -73,6 +77,7 @@ export function appModule(config: Config): DynamicModule {
       ComputePool,
       Snapshots,
       AnimalCommands,
+      ImportProgram,
       ...resolvers,
     ],
   };

@@ -1,10 +1,13 @@
 import { randomUUID } from 'node:crypto';
-import { emailSchema, passwordSchema } from '@scutewright/commands';
+import { readFileSync } from 'node:fs';
+import { definitionsSchema, emailSchema, passwordSchema } from '@scutewright/commands';
 import { Links } from './auth/links.js';
 import { hashPassword } from './auth/secrets.js';
+import { ComputePool } from './compute/compute-pool.js';
 import { command } from './db/command.js';
 import { Database } from './db/database.js';
-import { accessOfFounder } from './db/in-program.js';
+import { accessOfFounder, acrossPrograms } from './db/in-program.js';
+import { ImportProgram } from './features/program-file/import-program.js';
 import { makeProgram } from './features/programs/make-program.js';
 
 export interface FirstRunOptions {
@@ -44,8 +47,10 @@ export async function firstRun(url: string, options: FirstRunOptions): Promise<F
         data: { email, passwordHash, name: email.split('@')[0] },
       });
     }
-    const madeDemo = options.demo && madeOwner;
-    if (madeDemo) await makeDemo(database, owner.id);
+    const madeDemo =
+      options.demo &&
+      (madeOwner || owner.passwordHash === null) &&
+      (await makeDemo(database, owner.id));
     const linkSecret = owner.passwordHash === null ? await links.forAccount(owner.id) : null;
     return { madeOwner, madeDemo, linkSecret };
   } finally {
@@ -64,12 +69,36 @@ export async function newOwnerLink(url: string): Promise<string | null> {
   }
 }
 
-async function makeDemo(database: Database, ownerId: string): Promise<void> {
-  const programId = randomUUID();
+const seed = new URL('../../../seed/', import.meta.url);
+
+/**
+ * The invented demo comes in by the same door as anybody's own file. False where the owner
+ * has a program already; one that a kill left empty is filled.
+ */
+async function makeDemo(database: Database, ownerId: string): Promise<boolean> {
+  const [mine] = await acrossPrograms(database, ownerId, (tx) =>
+    tx.program.findMany({ orderBy: { createdAt: 'asc' }, take: 1 }),
+  );
+  if (mine && !(mine.isDemo && mine.revision === 0)) return false;
+  const programId = mine?.id ?? randomUUID();
   const right = accessOfFounder(ownerId, programId);
-  const name = 'Demo (invented)';
-  await command(database, right, { id: randomUUID(), kind: 'create-program' }, async (tx) => {
-    await makeProgram(tx, { programId, name, ownerId, isDemo: true });
-    return { sentence: 'Made the invented demo program', result: {} };
-  });
+  const file = JSON.parse(readFileSync(new URL('definitions.json', seed), 'utf8'));
+  if (!mine) {
+    await command(database, right, { id: randomUUID(), kind: 'create-program' }, async (tx) => {
+      await makeProgram(tx, { programId, name: file.program.name, ownerId, isDemo: true });
+      return { sentence: 'Made the invented demo program', result: {} };
+    });
+  }
+  const pool = new ComputePool();
+  try {
+    await new ImportProgram(database, pool).bring(
+      right,
+      { commandId: randomUUID(), isDryRun: false },
+      { name: 'saltmarsh-group.csv', bytes: readFileSync(new URL('saltmarsh-group.csv', seed)) },
+      definitionsSchema.parse(file),
+    );
+  } finally {
+    await pool.onModuleDestroy();
+  }
+  return true;
 }

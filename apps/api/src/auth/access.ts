@@ -52,35 +52,51 @@ export class AccessGuard implements CanActivate {
     if (rule === undefined || host.getType<string>() !== 'graphql') return false;
     const gql = GqlExecutionContext.create(host);
     const context = gql.getContext<RequestContext>();
-    const signedIn = await this.sessions.signedIn(context);
-    if (!signedIn) {
-      throw new UserError('NOT_SIGNED_IN', 'You are not signed in.', {
-        remedy: 'Sign in, or use a one-time link from an owner of the program.',
-      });
+    if (rule === 'account') {
+      await accountOf(this.sessions, context);
+    } else {
+      const { programId } = gql.getArgs<{ programId: string }>();
+      await rightTo(this.database, this.sessions, context, programId, rule);
     }
-    if (rule === 'account') return true;
-    const { programId } = gql.getArgs<{ programId: string }>();
-    const right =
-      context.rights.get(programId) ??
-      (idSchema.safeParse(programId).success
-        ? await accessTo(this.database, signedIn.accountId, programId)
-        : null);
-    if (!right) {
-      // The same words for 'does not exist' and 'not yours': strangers learn nothing.
-      throw new UserError('NOT_FOUND', 'There is no such program among yours.', {
-        place: 'programId',
-        remedy: 'Choose one of the programs that you are a member of.',
-      });
-    }
-    if (RANK[right.role] < RANK[rule]) {
-      throw new UserError('FORBIDDEN', `Only ${NAMES[rule]} of this program may do this.`, {
-        place: 'programId',
-        remedy: 'Ask an owner of the program to do it or to change your role.',
-      });
-    }
-    context.rights.set(programId, right);
     return true;
   }
+}
+
+async function accountOf(sessions: Sessions, context: RequestContext): Promise<string> {
+  const signedIn = await sessions.signedIn(context);
+  if (signedIn) return signedIn.accountId;
+  throw new UserError('NOT_SIGNED_IN', 'You are not signed in.', {
+    remedy: 'Sign in, or use a one-time link from an owner of the program.',
+  });
+}
+
+/** The right of the request's account to a program, of at least this role; throws UserError without it. */
+export async function rightTo(
+  database: Database,
+  sessions: Sessions,
+  context: RequestContext,
+  programId: string,
+  role: Role,
+): Promise<ProgramAccess> {
+  const accountId = await accountOf(sessions, context);
+  const right =
+    context.rights.get(programId) ??
+    (idSchema.safeParse(programId).success ? await accessTo(database, accountId, programId) : null);
+  if (!right) {
+    // The same words for 'does not exist' and 'not yours': strangers learn nothing.
+    throw new UserError('NOT_FOUND', 'There is no such program among yours.', {
+      place: 'programId',
+      remedy: 'Choose one of the programs that you are a member of.',
+    });
+  }
+  if (RANK[right.role] < RANK[role]) {
+    throw new UserError('FORBIDDEN', `Only ${NAMES[role]} of this program may do this.`, {
+      place: 'programId',
+      remedy: 'Ask an owner of the program to do it or to change your role.',
+    });
+  }
+  context.rights.set(programId, right);
+  return right;
 }
 
 const NAMES: Record<Role, string> = {

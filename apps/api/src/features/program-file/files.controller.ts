@@ -1,0 +1,84 @@
+import { Controller, Get, HttpException, Param, Post, Query, Req, Res } from '@nestjs/common';
+import { MOST_BYTES } from '@scutewright/commands';
+import type { Request, Response } from 'express';
+import { Access, rightTo } from '../../auth/access.js';
+import { Sessions } from '../../auth/sessions.js';
+import { Database } from '../../db/database.js';
+import { UserError } from '../../graphql/errors.js';
+import { exportText } from './export-program.js';
+import { ImportProgram } from './import-program.js';
+
+/** Files go in and out by plain HTTP; what is done with them goes through GraphQL. */
+@Controller('files')
+export class FilesController {
+  constructor(
+    private readonly database: Database,
+    private readonly sessions: Sessions,
+    private readonly imports: ImportProgram,
+  ) {}
+
+  /** POST /files/:programId?name=herd.csv with the file as the body; answers `{ uploadId }`. */
+  @Access('anyone')
+  @Post(':programId')
+  async upload(
+    @Param('programId') programId: string,
+    @Query('name') name: string | undefined,
+    @Req() req: Request,
+    @Res() res: Response,
+  ): Promise<void> {
+    const right = await this.right(programId, 'KEEPER', req, res);
+    // A form of another site can send text/plain but not this type.
+    if (!req.is('application/octet-stream')) {
+      throw new HttpException('Send the file as application/octet-stream.', 415);
+    }
+    const bytes = await readBody(req, MOST_BYTES);
+    const uploadId = await this.imports.keep(right, name || 'a file', bytes);
+    res.status(201).json({ uploadId });
+  }
+
+  /** GET /files/:programId/program.csv: the animals as a program file. */
+  @Access('anyone')
+  @Get(':programId/program.csv')
+  async download(
+    @Param('programId') programId: string,
+    @Query('formulaSafe') formulaSafe: string | undefined,
+    @Req() req: Request,
+    @Res() res: Response,
+  ): Promise<void> {
+    const right = await this.right(programId, 'READER', req, res);
+    const text = await exportText(this.database, right, formulaSafe === 'true');
+    res.type('text/csv; charset=utf-8').attachment('program.csv').send(text);
+  }
+
+  private async right(programId: string, role: 'READER' | 'KEEPER', req: Request, res: Response) {
+    try {
+      return await rightTo(
+        this.database,
+        this.sessions,
+        { req, res, rights: new Map() },
+        programId,
+        role,
+      );
+    } catch (error) {
+      if (!(error instanceof UserError)) throw error;
+      const status = { NOT_SIGNED_IN: 401, FORBIDDEN: 403 }[String(error.extensions.code)] ?? 404;
+      throw new HttpException({ message: error.message, ...error.extensions }, status);
+    }
+  }
+}
+
+async function readBody(req: Request, most: number): Promise<Uint8Array<ArrayBuffer>> {
+  const parts: Buffer[] = [];
+  let size = 0;
+  for await (const part of req as AsyncIterable<Buffer>) {
+    size += part.length;
+    if (size > most) {
+      throw new HttpException(
+        `The file has more than ${most / 2 ** 20} MB. Split it into several.`,
+        413,
+      );
+    }
+    parts.push(part);
+  }
+  return Uint8Array.from(Buffer.concat(parts));
+}

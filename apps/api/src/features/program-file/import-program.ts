@@ -1,0 +1,151 @@
+import { randomUUID } from 'node:crypto';
+import { Injectable } from '@nestjs/common';
+import type { ColumnMap, Definitions, ImportProgramFileInput } from '@scutewright/commands';
+import { ComputePool } from '../../compute/compute-pool.js';
+import type { ProgramFileAnswer } from '../../compute/program-file-task.js';
+import { command } from '../../db/command.js';
+import { Database } from '../../db/database.js';
+import { inProgram, type ProgramAccess, readProgram } from '../../db/in-program.js';
+import { notFound, UserError } from '../../graphql/errors.js';
+import { makeDefinitions, proposedDefinitions } from './make-definitions.js';
+import { readKnownProgram } from './read-known-program.js';
+import { writeImport } from './write-import.js';
+
+const DAY_MS = 86_400_000;
+const DEFAULT_TRUST = 0.9;
+
+export interface ImportOutcome {
+  readonly file: ProgramFileAnswer;
+  /** The command that wrote it; null after a dry run and where there was nothing to write. */
+  readonly commandId: string | null;
+}
+
+/** Brings program files in: looks first, then writes all or nothing in one command. */
+@Injectable()
+export class ImportProgram {
+  constructor(
+    private readonly database: Database,
+    private readonly pool: ComputePool,
+  ) {}
+
+  /** Keeps a file for the time between looking and writing; answers its id. */
+  async keep(right: ProgramAccess, name: string, bytes: Uint8Array<ArrayBuffer>): Promise<string> {
+    const { programId } = right;
+    const id = randomUUID();
+    await inProgram(this.database, right, async (tx) => {
+      await tx.upload.deleteMany({
+        where: { programId, at: { lt: new Date(Date.now() - DAY_MS) } },
+      });
+      await tx.upload.create({ data: { programId, id, name: name.slice(0, 200), bytes } });
+    });
+    return id;
+  }
+
+  async run(right: ProgramAccess, input: ImportProgramFileInput): Promise<ImportOutcome> {
+    const { programId } = right;
+    const upload = await inProgram(this.database, right, (tx) =>
+      tx.upload.findUnique({ where: { programId_id: { programId, id: input.uploadId } } }),
+    );
+    if (!upload) {
+      throw notFound(
+        'such upload',
+        'input.uploadId',
+        'Send the file again; uploads are kept for a day.',
+      );
+    }
+    return this.bring(right, input, { name: upload.name, bytes: upload.bytes });
+  }
+
+  /** `given` are definitions made with the import, as for the demo. */
+  async bring(
+    right: ProgramAccess,
+    input: Omit<ImportProgramFileInput, 'uploadId'>,
+    upload: { name: string; bytes: Uint8Array },
+    given?: Definitions,
+  ): Promise<ImportOutcome> {
+    const { programId } = right;
+    const { revision, known } = await readProgram(this.database, right, async (client) => ({
+      revision: Number(
+        (await client.query('SELECT revision FROM program WHERE id = current_program()')).rows[0]
+          .revision,
+      ),
+      known: await readKnownProgram(client),
+    }));
+    const file = await this.pool.run('programFile', {
+      bytes: upload.bytes,
+      known: given
+        ? {
+            ...known,
+            traits: given.traits.map(({ name }) => name),
+            loci: given.loci,
+            pens: given.pens.map(({ name }) => name),
+          }
+        : known,
+      map: input.map as Partial<ColumnMap> | undefined,
+      today: Math.floor(Date.now() / DAY_MS),
+    });
+    if (input.isDryRun) return { file, commandId: null };
+    this.refuse(file, input);
+    const { created, changed } = file.plan;
+    if (created.length + changed.length === 0 && !given) return { file, commandId: null };
+    const request = { id: input.commandId, kind: 'import-program-file' };
+    await command(this.database, right, request, async (tx) => {
+      const now = await tx.program.findUniqueOrThrow({
+        where: { id: programId },
+        select: { revision: true },
+      });
+      if (now.revision !== revision) {
+        throw new UserError('CONFLICT', 'Somebody changed the program while the file was read.', {
+          place: 'input.uploadId',
+          remedy: 'Look at the file once more, then write it.',
+        });
+      }
+      await makeDefinitions(tx, programId, given ?? proposedDefinitions(file.questions));
+      await writeImport(tx, programId, file.plan, {
+        species: input.species ?? null,
+        trust: input.trust ?? DEFAULT_TRUST,
+      });
+      const what = [
+        created.length > 0 ? `${created.length} new` : '',
+        changed.length > 0 ? `${changed.length} changed` : '',
+      ].filter(Boolean);
+      return { sentence: `Brought in ${upload.name}: ${what.join(', ')}`, result: { programId } };
+    });
+    return { file, commandId: input.commandId };
+  }
+
+  private refuse(file: ProgramFileAnswer, input: Omit<ImportProgramFileInput, 'uploadId'>): void {
+    if (file.isBlocked) {
+      const fault = file.faults.find(({ isFatal }) => isFatal);
+      throw new UserError(
+        'BAD_USER_INPUT',
+        `The file has ${file.faultCount} faults; the first: ${fault?.message ?? ''}`,
+        {
+          place: 'input.uploadId',
+          remedy: 'Mend what the dry run lists and send the file again; nothing was written.',
+        },
+      );
+    }
+    const asked = file.questions.filter(({ kind }) => kind !== 'NO_SPECIES' && kind !== 'SPECIES');
+    if (asked.length > 0 && !input.makesProposed) {
+      throw new UserError(
+        'BAD_USER_INPUT',
+        `The file names ${asked.length} things that the program does not know.`,
+        {
+          place: 'input.makesProposed',
+          remedy: 'Look at what would be made for them and say yes, or correct the file.',
+        },
+      );
+    }
+    if (file.questions.some(({ kind }) => kind === 'NO_SPECIES') && !input.species) {
+      throw new UserError(
+        'BAD_USER_INPUT',
+        'The file does not say of which species its animals are.',
+        {
+          place: 'input.species',
+          remedy: 'Choose the species.',
+        },
+      );
+    }
+  }
+}

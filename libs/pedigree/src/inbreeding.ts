@@ -1,6 +1,8 @@
 import { type ParentGraph, parentGraph } from './parent-graph.js';
 import type { Pedigree } from './pedigree.js';
 
+const { clz32 } = Math;
+
 /** Sires taken in one pass, a lane of the work array each. The unrolled lines below count on it. */
 const LANES = 4;
 /**
@@ -58,211 +60,242 @@ export function sweepSires(
   F: Float64Array,
   base: Float64Array | null,
 ): { self: Float64Array; D: Float64Array } {
-  const { count, nodeOf, sire, dam, levels, mixtures } = graph;
-  const { size } = pedigree;
-  const { start, member, weight } = mixtures;
-  const young = youngBySire(pedigree, graph);
-  const self = new Float64Array(count);
-  const D = new Float64Array(count);
-  // One row more than there are places: it stays 0 and stands for parents that bring nothing.
-  const work = new Float64Array((count + 1) * LANES);
-  // Bit set of places still to visit, and one bit for each word of it that is not 0.
-  const marks = new Int32Array((count >> 5) + 1);
-  const words = new Int32Array((count >> 10) + 1);
-  const ancestors = new Int32Array(count);
-  const mateAncestors = new Int32Array(count);
-  const lanes = new Int32Array(LANES);
-
+  const { count, nodeOf, sire, dam, levels } = graph;
+  const sweep: Sweep = {
+    graph,
+    young: youngBySire(pedigree, graph),
+    self: new Float64Array(count),
+    D: new Float64Array(count),
+    F,
+    ofFounder: base !== null,
+    work: new Float64Array((count + 1) * LANES),
+    marks: new Int32Array((count >> 5) + 1),
+    words: new Int32Array((count >> 10) + 1),
+    ancestors: new Int32Array(count),
+    mateAncestors: new Int32Array(count),
+    lanes: new Int32Array(LANES),
+  };
+  const { young, self, D, lanes } = sweep;
   for (let h = 0; h + 1 < levels.length; h++) {
     const end = levels[h + 1];
     for (let q = levels[h]; q < end; q++) {
       const s = sire[q];
       if (s < -1) continue;
       const own = base ? base[q] : 1;
-      self[q] = nodeOf[q] < size ? own + F[nodeOf[q]] : own;
+      self[q] = nodeOf[q] < pedigree.size ? own + F[nodeOf[q]] : own;
       D[q] = own - ((s < 0 ? 0 : self[s]) + (dam[q] < 0 ? 0 : self[dam[q]])) / 4;
     }
     let filled = 0;
     for (let q = levels[h]; q < end; q++) {
       if (sire[q] < -1 || young.start[q] < young.start[q + 1]) lanes[filled++] = q;
       if (filled === LANES || (q === end - 1 && filled > 0)) {
-        takeBlock(filled);
+        takeBlock(sweep, filled);
         filled = 0;
       }
     }
   }
   return { self, D };
+}
 
-  /** Columns of A for the sires in `lanes` (all of one depth), as far as their mates need them. */
-  function takeBlock(filled: number): void {
-    let hasYoung = false;
-    let hasMixture = false;
-    for (let l = 0; l < filled; l++) {
-      const q = lanes[l];
-      work[q * LANES + l] = 1;
-      mark(q);
-      if (sire[q] < -1) hasMixture = true;
-      if (young.start[q] < young.start[q + 1]) hasYoung = true;
-    }
-    const visited = passUp(lanes[filled - 1]);
-    if (hasMixture) closeMixtures(filled, visited);
-    if (hasYoung) {
-      const lowest = ancestors[visited - 1];
-      const below = passDown(filled, lowest);
-      for (let l = 0; l < filled; l++) {
-        const q = lanes[l];
-        for (let c = young.start[q]; c < young.start[q + 1]; c++) {
-          F[young.row[c]] = work[young.dam[c] * LANES + l] / 2;
-        }
-      }
-      for (let k = 0; k < below; k++) clear(mateAncestors[k]);
-    }
-    for (let k = 0; k < visited; k++) clear(ancestors[k]);
+/** The work space of one sweep. Passed on and not closed over: the engine then keeps the arrays in registers. */
+interface Sweep {
+  readonly graph: ParentGraph;
+  readonly young: {
+    readonly start: Int32Array;
+    readonly row: Int32Array;
+    readonly dam: Int32Array;
+  };
+  readonly self: Float64Array;
+  readonly D: Float64Array;
+  readonly F: Float64Array;
+  readonly ofFounder: boolean;
+  /** LANES figures a place: y on the way up, r on the way down. One place more stays 0: parents that bring nothing. */
+  readonly work: Float64Array;
+  /** Bit set of places still to visit, and a bit for each word of it that is not 0. */
+  readonly marks: Int32Array;
+  readonly words: Int32Array;
+  readonly ancestors: Int32Array;
+  readonly mateAncestors: Int32Array;
+  /** Places of the sires of this block, all of one depth. */
+  readonly lanes: Int32Array;
+}
+
+/** Columns of A for the sires in the lanes, as far as their mates need them. */
+function takeBlock(sweep: Sweep, filled: number): void {
+  const { graph, young, F, work, ancestors, mateAncestors, lanes } = sweep;
+  let hasYoung = false;
+  let hasMixture = false;
+  for (let l = 0; l < filled; l++) {
+    const q = lanes[l];
+    work[q * LANES + l] = 1;
+    mark(sweep.marks, sweep.words, q);
+    if (graph.sire[q] < -1) hasMixture = true;
+    if (young.start[q] < young.start[q + 1]) hasYoung = true;
   }
-
-  /** y = T' e: shares of the sires' genes by ancestor, youngest ancestor first. */
-  function passUp(highest: number): number {
-    let visited = 0;
-    for (let q = takeHighest(highest); q >= 0; q = takeHighest(q)) {
-      ancestors[visited++] = q;
-      const y = q * LANES;
-      const s = sire[q];
-      if (s < -1) {
-        const m = -2 - s;
-        for (let e = start[m]; e < start[m + 1]; e++) {
-          const p = member[e];
-          mark(p);
-          const to = p * LANES;
-          for (let l = 0; l < LANES; l++) work[to + l] += weight[e] * work[y + l];
-        }
-        continue;
-      }
-      const d = dam[q];
-      if (s < 0 && d < 0) continue;
-      const y0 = work[y] / 2;
-      const y1 = work[y + 1] / 2;
-      const y2 = work[y + 2] / 2;
-      const y3 = work[y + 3] / 2;
-      if (y0 + y1 + y2 + y3 < SMALLEST_SHARE) continue;
-      if (s >= 0) {
-        mark(s);
-        const to = s * LANES;
-        work[to] += y0;
-        work[to + 1] += y1;
-        work[to + 2] += y2;
-        work[to + 3] += y3;
-      }
-      if (d >= 0) {
-        mark(d);
-        const to = d * LANES;
-        work[to] += y0;
-        work[to + 1] += y1;
-        work[to + 2] += y2;
-        work[to + 3] += y3;
-      }
-    }
-    return visited;
-  }
-
-  /** self and D of the mixtures among the lanes: their form w'Aw is sum y^2 D over their ancestors. */
-  function closeMixtures(filled: number, visited: number): void {
-    for (let l = 0; l < filled; l++) {
-      const q = lanes[l];
-      if (sire[q] >= -1) continue;
-      const m = -2 - sire[q];
-      let form = 0;
-      for (let k = 0; k < visited; k++) {
-        const j = ancestors[k];
-        const y = work[j * LANES + l];
-        if (j !== q) form += y * y * D[j];
-      }
-      let a = (base ? 0 : mixtures.stranger[m]) + mixtures.cross[m] * form;
-      for (let e = start[m]; e < start[m + 1]; e++) a += mixtures.same[e] * self[member[e]];
-      self[q] = a;
-      D[q] = a - form;
-    }
-  }
-
-  /**
-   * r = T D y for the ancestors of the mates, oldest first, over y in place. Below `lowest`, the oldest
-   * ancestor of the sires, r is 0 and nothing is visited.
-   */
-  function passDown(filled: number, lowest: number): number {
-    let highest = -1;
+  const visited = passUp(sweep, lanes[filled - 1]);
+  if (hasMixture) closeMixtures(sweep, filled, visited);
+  if (hasYoung) {
+    const below = passDown(sweep, filled, ancestors[visited - 1]);
     for (let l = 0; l < filled; l++) {
       const q = lanes[l];
       for (let c = young.start[q]; c < young.start[q + 1]; c++) {
-        const d = young.dam[c];
-        if (d < lowest) continue;
-        mark(d);
-        if (d > highest) highest = d;
+        F[young.row[c]] = work[young.dam[c] * LANES + l] / 2;
       }
     }
-    let found = 0;
-    for (let q = takeHighest(highest); q >= 0; q = takeHighest(q)) {
-      mateAncestors[found++] = q;
-      const s = sire[q];
-      if (s < -1) {
-        const m = -2 - s;
-        for (let e = start[m]; e < start[m + 1]; e++) {
-          const p = member[e];
-          if (p >= lowest) mark(p);
-        }
-        continue;
+    clear(work, mateAncestors, below);
+  }
+  clear(work, ancestors, visited);
+}
+
+/** y = T' e: shares of the sires' genes by ancestor, youngest ancestor first. */
+function passUp({ graph, work, marks, words, ancestors }: Sweep, highest: number): number {
+  const { sire, dam } = graph;
+  const { start, member, weight } = graph.mixtures;
+  let visited = 0;
+  for (let q = takeHighest(marks, words, highest); q >= 0; q = takeHighest(marks, words, q)) {
+    ancestors[visited++] = q;
+    const y = q * LANES;
+    const s = sire[q];
+    if (s < -1) {
+      const m = -2 - s;
+      for (let e = start[m]; e < start[m + 1]; e++) {
+        mark(marks, words, member[e]);
+        const to = member[e] * LANES;
+        for (let l = 0; l < LANES; l++) work[to + l] += weight[e] * work[y + l];
       }
-      const d = dam[q];
-      if (s >= lowest) mark(s);
-      if (d >= lowest) mark(d);
+      continue;
     }
-    for (let k = found - 1; k >= 0; k--) {
-      const q = mateAncestors[k];
-      const at = q * LANES;
-      const v = D[q];
-      const s = sire[q];
-      if (s < -1) {
-        for (let l = 0; l < LANES; l++) work[at + l] *= v;
-        const m = -2 - s;
-        for (let e = start[m]; e < start[m + 1]; e++) {
-          const from = member[e] * LANES;
-          for (let l = 0; l < LANES; l++) work[at + l] += weight[e] * work[from + l];
-        }
-        continue;
+    const d = dam[q];
+    if (s < 0 && d < 0) continue;
+    const y0 = work[y] / 2;
+    const y1 = work[y + 1] / 2;
+    const y2 = work[y + 2] / 2;
+    const y3 = work[y + 3] / 2;
+    if (y0 + y1 + y2 + y3 < SMALLEST_SHARE) continue;
+    if (s >= 0) {
+      mark(marks, words, s);
+      const to = s * LANES;
+      work[to] += y0;
+      work[to + 1] += y1;
+      work[to + 2] += y2;
+      work[to + 3] += y3;
+    }
+    if (d >= 0) {
+      mark(marks, words, d);
+      const to = d * LANES;
+      work[to] += y0;
+      work[to + 1] += y1;
+      work[to + 2] += y2;
+      work[to + 3] += y3;
+    }
+  }
+  return visited;
+}
+
+/** self and D of the mixtures among the lanes: their form w'Aw is sum y^2 D over their ancestors. */
+function closeMixtures(sweep: Sweep, filled: number, visited: number): void {
+  const { graph, self, D, work, ancestors, lanes, ofFounder } = sweep;
+  const { start, member, same, stranger, cross } = graph.mixtures;
+  for (let l = 0; l < filled; l++) {
+    const q = lanes[l];
+    if (graph.sire[q] >= -1) continue;
+    const m = -2 - graph.sire[q];
+    let form = 0;
+    for (let k = 0; k < visited; k++) {
+      const j = ancestors[k];
+      const y = work[j * LANES + l];
+      if (j !== q) form += y * y * D[j];
+    }
+    let a = (ofFounder ? 0 : stranger[m]) + cross[m] * form;
+    for (let e = start[m]; e < start[m + 1]; e++) a += same[e] * self[member[e]];
+    self[q] = a;
+    D[q] = a - form;
+  }
+}
+
+/**
+ * r = T D y for the ancestors of the mates, oldest first, over y in place. Below `lowest`, the oldest
+ * ancestor of the sires, r is 0 and nothing is visited.
+ */
+function passDown(sweep: Sweep, filled: number, lowest: number): number {
+  const { graph, young, D, work, marks, words, mateAncestors, lanes } = sweep;
+  const { count, sire, dam } = graph;
+  const { start, member, weight } = graph.mixtures;
+  let highest = 0;
+  for (let l = 0; l < filled; l++) {
+    const q = lanes[l];
+    for (let c = young.start[q]; c < young.start[q + 1]; c++) {
+      const d = young.dam[c];
+      if (d < lowest) continue;
+      mark(marks, words, d);
+      if (d > highest) highest = d;
+    }
+  }
+  let found = 0;
+  for (let q = takeHighest(marks, words, highest); q >= 0; q = takeHighest(marks, words, q)) {
+    mateAncestors[found++] = q;
+    const s = sire[q];
+    if (s < -1) {
+      const m = -2 - s;
+      for (let e = start[m]; e < start[m + 1]; e++) {
+        if (member[e] >= lowest) mark(marks, words, member[e]);
       }
-      const a = (s < lowest ? count : s) * LANES;
-      const b = (dam[q] < lowest ? count : dam[q]) * LANES;
-      work[at] = work[at] * v + (work[a] + work[b]) / 2;
-      work[at + 1] = work[at + 1] * v + (work[a + 1] + work[b + 1]) / 2;
-      work[at + 2] = work[at + 2] * v + (work[a + 2] + work[b + 2]) / 2;
-      work[at + 3] = work[at + 3] * v + (work[a + 3] + work[b + 3]) / 2;
+      continue;
     }
-    return found;
+    const d = dam[q];
+    if (s >= lowest) mark(marks, words, s);
+    if (d >= lowest) mark(marks, words, d);
   }
-
-  function mark(q: number): void {
-    marks[q >> 5] |= 1 << (q & 31);
-    words[q >> 10] |= 1 << ((q >> 5) & 31);
-  }
-
-  /** The highest marked place, at most `from`; it is marked no longer. -1 when there is none. */
-  function takeHighest(from: number): number {
-    for (let b = from >> 10; b >= 0; b--) {
-      if (words[b] === 0) continue;
-      const w = (b << 5) | (31 - Math.clz32(words[b]));
-      const bit = 31 - Math.clz32(marks[w]);
-      marks[w] ^= 1 << bit;
-      if (marks[w] === 0) words[b] ^= 1 << (w & 31);
-      return (w << 5) | bit;
-    }
-    return -1;
-  }
-
-  function clear(q: number): void {
+  for (let k = found - 1; k >= 0; k--) {
+    const q = mateAncestors[k];
     const at = q * LANES;
+    const v = D[q];
+    const s = sire[q];
+    if (s < -1) {
+      for (let l = 0; l < LANES; l++) work[at + l] *= v;
+      const m = -2 - s;
+      for (let e = start[m]; e < start[m + 1]; e++) {
+        const from = member[e] * LANES;
+        for (let l = 0; l < LANES; l++) work[at + l] += weight[e] * work[from + l];
+      }
+      continue;
+    }
+    const a = (s < lowest ? count : s) * LANES;
+    const b = (dam[q] < lowest ? count : dam[q]) * LANES;
+    work[at] = work[at] * v + (work[a] + work[b]) / 2;
+    work[at + 1] = work[at + 1] * v + (work[a + 1] + work[b + 1]) / 2;
+    work[at + 2] = work[at + 2] * v + (work[a + 2] + work[b + 2]) / 2;
+    work[at + 3] = work[at + 3] * v + (work[a + 3] + work[b + 3]) / 2;
+  }
+  return found;
+}
+
+function clear(work: Float64Array, places: Int32Array, count: number): void {
+  for (let k = 0; k < count; k++) {
+    const at = places[k] * LANES;
     work[at] = 0;
     work[at + 1] = 0;
     work[at + 2] = 0;
     work[at + 3] = 0;
   }
+}
+
+function mark(marks: Int32Array, words: Int32Array, q: number): void {
+  marks[q >> 5] |= 1 << (q & 31);
+  words[q >> 10] |= 1 << ((q >> 5) & 31);
+}
+
+/** The highest marked place, at most `from`; it is marked no longer. -1 when there is none. */
+function takeHighest(marks: Int32Array, words: Int32Array, from: number): number {
+  for (let b = from >> 10; b >= 0; b--) {
+    if (words[b] === 0) continue;
+    const w = (b << 5) | (31 - clz32(words[b]));
+    const bit = 31 - clz32(marks[w]);
+    marks[w] ^= 1 << bit;
+    if (marks[w] === 0) words[b] ^= 1 << (w & 31);
+    return (w << 5) | bit;
+  }
+  return -1;
 }
 
 /** Rows with both parents recorded, by place of the sire (counting sort), with the dam's place. */

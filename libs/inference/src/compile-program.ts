@@ -51,6 +51,8 @@ export interface CompiledProgram {
   readonly choices: readonly YoungChoice[];
   /** By clutch whose young choose for themselves: their choices, where the joint chances can be read. */
   readonly jointChoices: ReadonlyMap<number, readonly YoungChoice[]>;
+  /** By variable: states that only a misread or a wrong test would explain. */
+  readonly doubtful: ReadonlyMap<number, readonly number[]>;
   /** By animal of unknown sex whose sex matters: its variable (state 0 male, 1 female). */
   readonly sexes: ReadonlyMap<number, number>;
 }
@@ -107,6 +109,7 @@ class Compiler {
   private readonly readers: GenotypeReader[] = [];
   private readonly choices: YoungChoice[] = [];
   private readonly sexes = new Map<number, number>();
+  private readonly doubtful = new Map<number, number[]>();
   private readonly groups: Group[][];
   private readonly priors = new Map<string, Float64Array>();
   private logConstant = 0;
@@ -171,6 +174,7 @@ class Compiler {
       damSelectors: selectors((p) => p.damSelector),
       choices: this.choices,
       jointChoices,
+      doubtful: this.doubtful,
       sexes: this.sexes,
     };
   }
@@ -562,9 +566,19 @@ class Compiler {
           (states) => (states[scope.length] === 0 ? group.m : group.f)[at(states)],
         );
       } else {
-        builder.fill(scope, (states) => group[sex ?? 'm'][at(states)]);
+        const table = group[sex ?? 'm'];
+        builder.fill(scope, (states) => table[at(states)]);
+        if (scope.length === 1) this.noteDoubtful(scope[0], table);
       }
     }
+  }
+
+  /** States a tenth as likely as the likeliest, by the animal's own records. */
+  private noteDoubtful(variable: number, table: Float64Array): void {
+    const states = [...this.builder.states[variable]];
+    const largest = Math.max(...states.map((state) => table[state]));
+    const out = states.flatMap((state, i) => (table[state] <= largest / 10 ? [i] : []));
+    if (out.length > 0) this.doubtful.set(variable, out);
   }
 
   private addTransmission(block: Block, slots: ParentSlots, own: number): void {

@@ -1,9 +1,12 @@
-import { seededRandom } from '@scutewright/basics';
+import { FaultsError, seededRandom } from '@scutewright/basics';
 import type { Block } from './block.js';
+import { closeUpwards, recordedAnimals } from './close-upwards.js';
 import { type CompiledProgram, compileProgram } from './compile-program.js';
+import { deleteDoubtful } from './delete-doubtful.js';
 import { Evidence } from './evidence.js';
 import { layOutBlocks } from './lay-out-blocks.js';
 import type { Program } from './program.js';
+import { sampleNetwork } from './sample-network.js';
 import {
   type PlannedNetwork,
   planNetwork,
@@ -15,6 +18,8 @@ export interface InferenceSettings {
   /** Table entries that may be computed, as a power of two: 24 (134 MB) while somebody waits, 27 (1 GB) in a worker. */
   readonly budgetBits?: number;
   readonly seed?: number;
+  /** Rounds of the sampler, where it comes to that. */
+  readonly sweeps?: number;
   /** Also list the joint chances of the sires of a clutch's young. */
   readonly jointSires?: boolean;
   /** By record, 1: leave it out. */
@@ -59,7 +64,14 @@ export interface SireCombination {
 
 /** What the answer cost and how far it can be trusted. */
 export interface Effort {
-  readonly method: 'exact';
+  /** `states deleted`: states that only a misread explains were left out where they hardly count. `sampled`: see `monteCarloError`. */
+  readonly method: 'exact' | 'states deleted' | 'sampled';
+  /** Share of the probability of the records that was left out, to first order; 0 when exact. A bound on how far a posterior is off, to that order. */
+  readonly deletedMass: number;
+  /** Largest standard error of a posterior; 0 unless sampled. */
+  readonly monteCarloError: number;
+  /** Animals whose parents were taken as independent, because their joint odds were out of reach. */
+  readonly roughAnimals: number;
   /** Largest number of variables in one table, minus one; entries of all tables together. */
   readonly width: number;
   readonly entries: number;
@@ -102,16 +114,17 @@ interface CaseResult {
   clutchSires: Map<number, Map<string, number>>;
   clutchDams: Map<number, Map<number, number>>;
   male: Map<number, number>;
-  width: number;
-  entries: number;
-  runs: number;
+  effort: Mutable<Effort>;
 }
+
+type Mutable<Type> = { -readonly [Key in keyof Type]: Type[Key] };
 
 class CaseInference {
   private readonly evidence: Evidence;
   private readonly result: CaseResult;
   private readonly read: Uint8Array;
   private readonly layout: { stride: number; offset: Int32Array };
+  private readonly most: number;
 
   constructor(
     private readonly program: Program,
@@ -131,37 +144,187 @@ class CaseInference {
       clutchSires: new Map(),
       clutchDams: new Map(),
       male: new Map(),
-      width: 0,
-      entries: 0,
-      runs: 0,
+      effort: {
+        method: 'exact',
+        deletedMass: 0,
+        monteCarloError: 0,
+        roughAnimals: 0,
+        width: 0,
+        entries: 0,
+        runs: 0,
+      },
     };
+    this.most = 2 ** (settings.budgetBits ?? 24);
   }
 
   run(): CaseResult {
     const everyone = new Uint8Array(this.program.sex.length).fill(1);
-    this.solve(everyone);
+    const whole = this.prepare(everyone);
+    if (this.fits(whole)) {
+      this.solve(whole);
+      return this.result;
+    }
+    const needed = this.prepare(closeUpwards(this.program, recordedAnimals(this.program)));
+    if (this.fits(needed)) {
+      this.solve(needed);
+      if (this.result.logEvidence > Number.NEGATIVE_INFINITY) this.solveSilent();
+      return this.result;
+    }
+    this.approximate(needed);
+    if (this.result.logEvidence > Number.NEGATIVE_INFINITY) this.roughSilent();
     return this.result;
   }
 
-  private solve(include: Uint8Array): void {
+  private prepare(include: Uint8Array): Prepared {
     const compiled = compileProgram(this.program, this.evidence, {
       include,
       without: this.settings.without ?? null,
       soft: 0,
       jointSires: this.settings.jointSires ?? false,
     });
-    const planned: PlannedNetwork = planNetwork(
-      compiled.network,
-      seededRandom(this.settings.seed ?? 1),
-      8,
-    );
-    const { result } = this;
-    result.width = Math.max(result.width, planned.plan.width);
-    result.entries = Math.max(result.entries, planned.plan.entries);
-    result.runs++;
+    const random = seededRandom(this.settings.seed ?? 1);
+    return { compiled, planned: planNetwork(compiled.network, random, RESTARTS) };
+  }
+
+  private fits({ planned }: Prepared): boolean {
+    return planned.plan.entries <= this.most;
+  }
+
+  private solve({ compiled, planned }: Prepared): void {
+    const { effort } = this.result;
+    effort.width = Math.max(effort.width, planned.plan.width);
+    effort.entries = Math.max(effort.entries, planned.plan.entries);
+    effort.runs++;
     const solved = solvePlanned(compiled.network, planned);
-    result.logEvidence = solved.logTotal + compiled.logConstant;
-    if (solved.logTotal > Number.NEGATIVE_INFINITY) this.readAll(compiled, solved);
+    this.result.logEvidence = solved.logTotal + compiled.logConstant;
+    if (this.result.logEvidence > Number.NEGATIVE_INFINITY) this.readAll(compiled, solved);
+  }
+
+  /** Animals without any say, in portions that fit: each tied to the whole network of those who have one. */
+  private solveSilent(): void {
+    const recorded = recordedAnimals(this.program);
+    let open = this.unread();
+    let portion = open.length;
+    while (open.length > 0) {
+      const now = open.slice(0, portion);
+      const prepared = this.prepare(closeUpwards(this.program, [...recorded, ...now]));
+      if (this.fits(prepared)) {
+        this.solve(prepared);
+        open = this.unread();
+      } else if (portion > 1) {
+        portion = Math.ceil(portion / 4);
+      } else {
+        this.roughAnimal(open[0]);
+        open = this.unread();
+      }
+    }
+  }
+
+  private unread(): number[] {
+    return Array.from(this.read.keys()).filter((animal) => !this.read[animal]);
+  }
+
+  private approximate({ compiled }: Prepared): void {
+    const { effort } = this.result;
+    const random = seededRandom(this.settings.seed ?? 1);
+    const small = deleteDoubtful(compiled.network, compiled.doubtful, this.most, random);
+    if (small) {
+      effort.method = 'states deleted';
+      effort.deletedMass = small.deletedMass;
+      effort.runs += small.runs;
+      this.solve({ compiled, planned: small.planned });
+      return;
+    }
+    const sampled = sampleNetwork(
+      compiled.network,
+      selectorsOf(compiled),
+      scopesOf(compiled),
+      this.settings.sweeps ?? 50,
+      this.settings.seed ?? 1,
+    );
+    if (!sampled) throw new FaultsError([TOO_LARGE]);
+    effort.method = 'sampled';
+    effort.width = sampled.width;
+    effort.entries = sampled.entries;
+    effort.runs += sampled.runs;
+    this.result.logEvidence = sampled.logTotal + compiled.logConstant;
+    this.readAll(compiled, sampled);
+    effort.monteCarloError = sampled.error();
+  }
+
+  private roughSilent(): void {
+    for (const animal of this.unread()) this.roughAnimal(animal);
+  }
+
+  /** Mendel's rule on the parents' separate posteriors. Only where their joint odds are out of reach; counted in `roughAnimals`. */
+  private roughAnimal(animal: number): void {
+    if (this.read[animal]) return;
+    const { program, evidence, result, layout } = this;
+    const clutch = program.clutch[animal];
+    const parentsOf = (role: 'sire' | 'dam'): { animal: number; weight: number }[] => {
+      if (clutch < 0) return [{ animal: program[role][animal], weight: 1 }];
+      const own = program.clutches[clutch];
+      const [list, weights] =
+        role === 'sire' ? [own.sires, own.sireWeights] : [own.dams, own.damWeights];
+      const known = result[role === 'sire' ? 'clutchSires' : 'clutchDams'].get(clutch);
+      const chance = (parent: number, prior: number): number => {
+        if (!known || role === 'sire') return prior;
+        return (known as Map<number, number>).get(parent) ?? 0;
+      };
+      const found = Array.from(list, (parent, i) => ({
+        animal: parent,
+        weight: chance(parent, weights[i]),
+      }));
+      const rest = 1 - found.reduce((sum, { weight }) => sum + weight, 0);
+      return rest > 1e-9 ? [...found, { animal: -1, weight: rest }] : found;
+    };
+    const [sires, dams] = [parentsOf('sire'), parentsOf('dam')];
+    for (const parent of [...sires, ...dams])
+      if (parent.animal >= 0) this.roughAnimal(parent.animal);
+    for (const block of evidence.blocks) {
+      const mixed = (
+        parents: { animal: number; weight: number }[],
+        sex: 'm' | 'f',
+      ): Float64Array => {
+        const chances = new Float64Array(block.states);
+        for (const parent of parents) {
+          for (let state = 0; state < block.states; state++) {
+            if (!block.fits(state, sex)) continue;
+            const at =
+              parent.animal * layout.stride +
+              layout.offset[block.loci[0]] +
+              block.genotypeOf[0][state];
+            const own =
+              parent.animal < 0
+                ? block.base[sex][state]
+                : block.loci.length === 1
+                  ? result.genotypes[at]
+                  : block.base[sex][state];
+            chances[state] += parent.weight * own;
+          }
+        }
+        return chances;
+      };
+      const [sire, dam] = [mixed(sires, 'm'), mixed(dams, 'f')];
+      const sex = program.sex[animal];
+      const own = new Float64Array(block.states);
+      for (let s = 0; s < block.states; s++) {
+        for (let d = 0; d < block.states; d++) {
+          if (sire[s] * dam[d] === 0) continue;
+          const { states, probabilities } = block.young(s, d);
+          for (const [i, state] of states.entries()) {
+            if (block.fits(state, sex === 0 ? null : sex === 1 ? 'm' : 'f'))
+              own[state] += sire[s] * dam[d] * probabilities[i];
+          }
+        }
+      }
+      const total = own.reduce((a, b) => a + b, 0);
+      for (let state = 0; state < block.states; state++) {
+        if (own[state] > 0) this.add(animal, block, state, own[state] / total);
+      }
+    }
+    this.read[animal] = 1;
+    result.effort.roughAnimals++;
   }
 
   private readAll(compiled: CompiledProgram, solved: SolvedNetwork): void {
@@ -268,6 +431,39 @@ class CaseInference {
   }
 }
 
+interface Prepared {
+  readonly compiled: CompiledProgram;
+  readonly planned: PlannedNetwork;
+}
+
+const RESTARTS = 8;
+
+const TOO_LARGE = {
+  code: 'TOO_LARGE',
+  message:
+    'This program is too entangled to be computed, even by sampling: no combination that fits all records was found.',
+  remedy: 'Say which founders cannot carry the allele, or ask about one part of the program.',
+  ids: [],
+};
+
+function selectorsOf(compiled: CompiledProgram): number[] {
+  return [
+    ...[...compiled.sireSelectors.values()].map(({ variable }) => variable),
+    ...[...compiled.damSelectors.values()].map(({ variable }) => variable),
+    ...compiled.choices.map(({ variable }) => variable),
+  ];
+}
+
+/** Every marginal that is read of a compiled program. */
+function scopesOf(compiled: CompiledProgram): (readonly number[])[] {
+  return [
+    ...compiled.readers.map((r) => (r.kind === 'variable' ? [r.variable] : r.family.scope)),
+    ...selectorsOf(compiled).map((variable) => [variable]),
+    ...[...compiled.sexes.values()].map((variable) => [variable]),
+    ...[...compiled.jointChoices.values()].map((choices) => choices.map((c) => c.variable)),
+  ];
+}
+
 function sumBy(keys: readonly number[], values: Float64Array): Map<number, number> {
   const sums = new Map<number, number>();
   for (const [i, key] of keys.entries()) sums.set(key, (sums.get(key) ?? 0) + values[i]);
@@ -362,11 +558,21 @@ function mixCases(
       cases.reduce((sum, { oneGene }, c) => sum + (oneGene[h] ? shares[c] : 0), 0),
     ),
     male,
-    effort: {
-      method: 'exact',
-      width: Math.max(...found.map((result) => result.width)),
-      entries: Math.max(...found.map((result) => result.entries)),
-      runs: found.reduce((sum, result) => sum + result.runs, 0),
-    },
+    effort: joinEfforts(found.map((result) => result.effort)),
+  };
+}
+
+/** Of several cases, the least exact. */
+function joinEfforts(efforts: readonly Effort[]): Effort {
+  const most = (of: (effort: Effort) => number): number => Math.max(...efforts.map(of));
+  const methods = ['sampled', 'states deleted', 'exact'] as const;
+  return {
+    method: methods.find((method) => efforts.some((effort) => effort.method === method))!,
+    deletedMass: most((effort) => effort.deletedMass),
+    monteCarloError: most((effort) => effort.monteCarloError),
+    roughAnimals: most((effort) => effort.roughAnimals),
+    width: most((effort) => effort.width),
+    entries: most((effort) => effort.entries),
+    runs: efforts.reduce((sum, effort) => sum + effort.runs, 0),
   };
 }

@@ -1,0 +1,53 @@
+import { inferProgram, readProgram } from '@scutewright/inference';
+import { inventProgram, type ProgramPlan } from './inference-program.js';
+
+const FEW = { founders: 16, years: 15, males: 4, females: 8, clutch: [3, 20] } as const;
+const SMALL = { founders: 32, years: 6, males: 10, females: 24, clutch: [1, 5] } as const;
+const LINE = { founders: 20, years: 20, males: 5, females: 14, clutch: [3, 12] } as const;
+const MANY = { founders: 60, years: 20, males: 12, females: 40, clutch: [3, 12] } as const;
+const KINDS: readonly [string, Omit<ProgramPlan, 'uncertain' | 'misread' | 'declared'>][] = [
+  ['140', { animals: 140, ...FEW }],
+  ['300, few breeders', { animals: 300, ...FEW }],
+  ['300, small clutches', { animals: 300, ...SMALL }],
+  ['2,000, one line', { animals: 2000, ...LINE }],
+  ['10,000', { animals: 10_000, ...MANY }],
+];
+const SETTINGS = [
+  { misread: 'young', declared: false },
+  { misread: 'all', declared: true },
+  { misread: 'all', declared: false },
+] as const;
+
+/** One recessive locus, invented programs: cold and best of three, by size, share of uncertain clutches and misreads. */
+export function run(): void {
+  console.log(
+    'program | uncertain | misreads | breeders | method | width | 2^ entries | cold ms | best ms | MB',
+  );
+  for (const [name, kind] of KINDS) {
+    for (const uncertain of [0.3, 0.6]) {
+      for (const setting of SETTINGS) {
+        const { input, breeders } = inventProgram({ ...kind, ...setting, uncertain }, 7);
+        const { program } = readProgram(input);
+        const times: number[] = [];
+        let line = '';
+        for (let i = 0; i < 3; i++) {
+          const before = performance.now();
+          const { effort } = inferProgram(program, { budgetBits: 24 });
+          times.push(performance.now() - before);
+          line = `${effort.method}${effort.deletedMass ? ` (${effort.deletedMass.toExponential(1)})` : ''} | ${effort.width} | ${Math.log2(effort.entries).toFixed(1)}`;
+          if (times[i] > 3000) break;
+        }
+        const megabytes = process.memoryUsage().rss / 2 ** 20;
+        const misreads =
+          setting.misread === 'all'
+            ? setting.declared
+              ? 'all, free founders declared'
+              : 'all'
+            : 'young only';
+        console.log(
+          `${name} | ${uncertain * 100} % | ${misreads} | ${breeders} | ${line} | ${times[0].toFixed(1)} | ${Math.min(...times).toFixed(1)} | ${megabytes.toFixed(0)}`,
+        );
+      }
+    }
+  }
+}

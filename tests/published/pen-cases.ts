@@ -41,10 +41,10 @@ function checkTimelines(input: Json, expected: Json, seen: Comparison): void {
   for (const [timeline, { name, ...figures }] of named('timelines', input, expected)) {
     const keys = ['name', 'story', 'window_years', 'dam', 'laid', 'animals', 'stays'];
     onlyKeys(`${name}`, timeline, [...keys, 'contacts', 'strangers']);
-    for (const contact of list('contacts', timeline.contacts ?? [])) {
-      onlyKeys('a contact', record('a contact', contact), ['pens', 'animals', 'from', 'to']);
-    }
-    const found = candidateSires(timeline as unknown as SireTimelineInput);
+    const contacts = list('contacts', timeline.contacts ?? []).map((row) =>
+      contactOf(timeline, row),
+    );
+    const found = candidateSires({ ...timeline, contacts } as unknown as SireTimelineInput);
     const values: Json = {
       possible: [...found.possible].sort(),
       certain_access: [...found.certainAccess].sort(),
@@ -57,6 +57,16 @@ function checkTimelines(input: Json, expected: Json, seen: Comparison): void {
       seen.same(`${name}, ${key}`, wanted, values[key]);
     }
   }
+}
+
+/** A contact names two pens or two animals: as a list, or under two keys. */
+function contactOf(timeline: Json, row: unknown): Json {
+  const { from, to, story: _, ...named } = record('a contact', row);
+  const ids = Object.values(named).flat();
+  if (ids.length !== 2) throw new UnreadableShape('a contact does not name two pens or animals');
+  const animals = list('animals', timeline.animals).map((animal) => record('animal', animal).id);
+  const key = ids.every((id) => animals.includes(id)) ? 'animals' : 'pens';
+  return { [key]: ids, from: from ?? null, to: to ?? null };
 }
 
 function checkConflicts(input: Json, expected: Json, seen: Comparison): void {

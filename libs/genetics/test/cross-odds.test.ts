@@ -4,6 +4,7 @@ import {
   type Chances,
   type CrossOdds,
   type CrossOddsInput,
+  clutchOdds,
   crossOdds,
 } from '@scutewright/genetics';
 import fc from 'fast-check';
@@ -84,7 +85,7 @@ describe('crossOdds against plain enumeration of every gamete', () => {
     expect(compared).toBeGreaterThan(60);
   });
 
-  it('does not care whether mixtures are given apart, jointly, or by independent sets of loci', () => {
+  it('does not care whether mixtures are given apart or jointly, in one row or two', () => {
     fc.assert(
       fc.property(randomCross, (input) => {
         const apart = oddsOf(input);
@@ -108,6 +109,90 @@ describe('crossOdds against plain enumeration of every gamete', () => {
       }),
       { numRuns: 30, seed: 7 },
     );
+  });
+});
+
+describe('independent sets of loci', () => {
+  it('answer as the mixture over all loci multiplied out', () => {
+    const part = fc.constantFrom('0', '1/4', '2/3', '1');
+    fc.assert(
+      fc.property(fc.array(fc.tuple(part, part), { minLength: 2, maxLength: 3 }), (chances) => {
+        const names = [...'ABC'].slice(0, chances.length);
+        const mixture = (id: string, het: string) => [
+          { probability: het, genotypes: { [id]: 'N/r' } },
+          { probability: Fraction.parse(het).complement().toString(), genotypes: { [id]: 'r/r' } },
+        ];
+        const base = {
+          loci: names.map((id) => ({ id, alleles: ['N', 'r'] })),
+          traits: [
+            { id: 'any', when: { any: names.map((id) => ({ locus: id, genotypes: ['r/r'] })) } },
+          ],
+          lethal: [{ all: names.map((id) => ({ locus: id, genotypes: ['r/r'] })) }],
+          joint: [{ loci: names }],
+        };
+        const independent = names.map((id, i) => ({
+          sire: mixture(id, chances[i][0]),
+          dam: mixture(id, chances[i][1]),
+        }));
+        const multiplied = (side: 'sire' | 'dam') =>
+          independent.reduce(
+            (rows, block) =>
+              rows.flatMap((row) =>
+                block[side].map((own) => ({
+                  probability: Fraction.parse(row.probability)
+                    .times(Fraction.parse(own.probability))
+                    .toString(),
+                  genotypes: { ...row.genotypes, ...own.genotypes },
+                })),
+              ),
+            [{ probability: '1', genotypes: {} as Record<string, string> }],
+          );
+        const all = { ...base, sire: multiplied('sire'), dam: multiplied('dam') };
+        expect(text(crossOdds({ ...base, independent }))).toBe(text(crossOdds(all)));
+        const asked = { trait: 'any', target: 'shown', eggs: 3, hatch: '1/2' };
+        const apart = clutchOdds({ ...base, independent, ...asked });
+        expect(text(apart.exact)).toBe(text(clutchOdds({ ...all, ...asked }).exact));
+      }),
+      { numRuns: 40, seed: 31 },
+    );
+  });
+});
+
+describe('harm, age and sex of the young', () => {
+  const loci = [{ id: 'a', alleles: ['N', 'a'] }];
+  const aa = { locus: 'a', genotypes: ['a/a'] };
+  const het = { a: 'N/a' };
+
+  it('counts the harmed among hatchlings and leaves them in', () => {
+    const odds = crossOdds({
+      loci,
+      harmful: [{ name: 'weak eyes', when: aa }],
+      sire: het,
+      dam: het,
+    });
+    expect(String(odds.harmful['weak eyes'])).toBe('1/4');
+    expect(odds.loss.isZero).toBe(true);
+  });
+
+  it('shows a trait only from its age and in its sex on', () => {
+    const traits = [{ id: 'late', when: { all: [aa, { fromDays: 90 }, { sex: 'm' as const }] } }];
+    const shownAt = (ageDays?: number, maleShare?: string) =>
+      String(
+        crossOdds({ loci, traits, sire: het, dam: het, ageDays, maleShare }).traits.late.classes
+          .shown,
+      );
+    expect([shownAt(), shownAt(89), shownAt(90), shownAt(90, '1/5')]).toEqual([
+      ...['1/8', '0', '1/8', '1/20'],
+    ]);
+  });
+
+  it('gives empty odds, not NaN, where every egg is lost', () => {
+    const odds = crossOdds({
+      ...{ loci, lethal: [aa], sire: { a: 'a/a' }, dam: { a: 'a/a' } },
+      traits: [{ id: 'pale', when: aa }],
+    });
+    expect(String(odds.loss)).toBe('1');
+    expect([odds.hatchlings.a, odds.looks, odds.traits.pale.within]).toEqual([{}, [], {}]);
   });
 });
 
@@ -239,7 +324,7 @@ function sum(chances: Chances): Fraction {
 }
 
 /** Every figure as text, in an order of its own. */
-function text(odds: CrossOdds): string {
+function text(odds: unknown): string {
   const visit = (value: unknown): unknown => {
     if (value instanceof Fraction) return value.toString();
     if (Array.isArray(value))

@@ -16,6 +16,8 @@ export interface ProgramPlan {
   /** Males and females that breed in a year. */
   readonly males: number;
   readonly females: number;
+  /** Chance that a breeder is replaced by a young of the last years before the next year. */
+  readonly turnover: number;
   readonly clutch: readonly [least: number, most: number];
   /** Share of clutches with two to four candidate sires. */
   readonly uncertain: number;
@@ -45,18 +47,18 @@ export function inventProgram(plan: ProgramPlan, seed: number): InventedProgram 
   for (let i = 0; i < plan.founders; i++) add(i % 2 === 0 ? 'm' : 'f', allele() + allele());
   const breeders = new Set<string>();
   const perYear = (plan.animals - plan.founders) / plan.years;
-  let pool = animals.map(({ id }) => id);
+  const group = {
+    m: animals
+      .filter(({ sex }) => sex === 'm')
+      .slice(0, plan.males)
+      .map(({ id }) => id),
+    f: animals
+      .filter(({ sex }) => sex === 'f')
+      .slice(0, plan.females)
+      .map(({ id }) => id),
+  };
   for (let year = 0; animals.length < plan.animals && year < plan.years * 3; year++) {
-    const males = sample(
-      pool.filter((id) => sexOf.get(id) === 'm'),
-      plan.males,
-      random,
-    );
-    const females = sample(
-      pool.filter((id) => sexOf.get(id) === 'f'),
-      plan.females,
-      random,
-    );
+    const { m: males, f: females } = group;
     const born: string[] = [];
     while (born.length < perYear && animals.length < plan.animals) {
       const [sire, dam] = [pick(males, random), pick(females, random)];
@@ -79,11 +81,14 @@ export function inventProgram(plan: ProgramPlan, seed: number): InventedProgram 
         born.push(add(sex, drawn(sire) + drawn(dam), id));
       }
     }
-    // Young replace part of the breeding pool; some old animals stay, so that generations overlap.
-    pool = [
-      ...sample(pool, Math.ceil(pool.length / 2), random),
-      ...sample(born, plan.males + plan.females, random),
-    ];
+    for (const sex of ['m', 'f'] as const) {
+      const heirs = born.filter((id) => sexOf.get(id) === sex);
+      group[sex] = group[sex].map((id) =>
+        random.next() < plan.turnover && heirs.length > 0 ? pick(heirs, random) : id,
+      );
+      const size = sex === 'm' ? plan.males : plan.females;
+      group[sex] = [...new Set([...group[sex], ...heirs])].slice(0, Math.max(1, size));
+    }
   }
   return {
     input: { ...look(animals, copies, breeders, plan, random), clutches },

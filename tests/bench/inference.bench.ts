@@ -1,10 +1,38 @@
 import { inferProgram, readProgram } from '@scutewright/inference';
 import { inventProgram, type ProgramPlan } from './inference-program.js';
 
-const FEW = { founders: 16, years: 15, males: 4, females: 8, clutch: [3, 20] } as const;
-const SMALL = { founders: 32, years: 6, males: 10, females: 24, clutch: [1, 5] } as const;
-const LINE = { founders: 20, years: 20, males: 5, females: 14, clutch: [3, 12] } as const;
-const MANY = { founders: 60, years: 20, males: 12, females: 40, clutch: [3, 12] } as const;
+const FEW = {
+  founders: 16,
+  years: 15,
+  males: 5,
+  females: 9,
+  turnover: 0.08,
+  clutch: [3, 20],
+} as const;
+const SMALL = {
+  founders: 32,
+  years: 6,
+  males: 12,
+  females: 20,
+  turnover: 0.3,
+  clutch: [1, 5],
+} as const;
+const LINE = {
+  founders: 20,
+  years: 20,
+  males: 5,
+  females: 14,
+  turnover: 0.1,
+  clutch: [3, 12],
+} as const;
+const MANY = {
+  founders: 60,
+  years: 20,
+  males: 15,
+  females: 40,
+  turnover: 0.1,
+  clutch: [3, 12],
+} as const;
 const KINDS: readonly [string, Omit<ProgramPlan, 'uncertain' | 'misread' | 'declared'>][] = [
   ['140', { animals: 140, ...FEW }],
   ['300, few breeders', { animals: 300, ...FEW }],

@@ -182,3 +182,36 @@ describe('what would be made and changed', () => {
     });
   });
 });
+
+describe('files that mean harm', () => {
+  const timed = (text: string): { codes: string[]; ms: number } => {
+    const start = performance.now();
+    const { counts } = check(text);
+    return { codes: [...counts.keys()], ms: performance.now() - start };
+  };
+  const many = (count: number, row: (i: number) => string): string =>
+    Array.from({ length: count }, (_, i) => row(i)).join('\n');
+
+  // Each takes a fraction of a second; with work by the square it would take minutes.
+  it.each([
+    [
+      'a loop of 10,000',
+      `code,sire\n${many(10_000, (i) => `A${i},A${(i + 1) % 10_000}`)}`,
+      'CYCLE',
+    ],
+    [
+      '10,000 unknown parents',
+      `code,sire\n${many(10_000, (i) => `A${i},B${i * 7}`)}`,
+      'UNKNOWN_PARENT',
+    ],
+    ['20,000 traits', `code,name,traits\n${many(20_000, (i) => `A${i},,t${i}`)}`, 'TOO_MANY_NAMES'],
+    ['a million commas', `code,name\n${','.repeat(1_000_000)}`, 'EMPTY_FILE'],
+    ['a million quotes', `code,name\n${'"'.repeat(1_000_001)}`, 'UNCLOSED_QUOTE'],
+    ['a million blanks', `code,hatched\nA,1${' '.repeat(1_000_000)}x`, 'TOO_LONG'],
+    ['one line of blanks', `1${' '.repeat(1_000_000)}2 0 0 1 1`, 'WRONG_SEPARATOR'],
+  ])('%s', (_name, text, code) => {
+    const { codes, ms } = timed(text);
+    expect(codes).toContain(code);
+    expect(ms).toBeLessThan(15_000);
+  });
+});

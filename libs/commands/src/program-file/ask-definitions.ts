@@ -1,6 +1,7 @@
 import { nearest } from '@scutewright/basics';
 import type { LocusInput } from '@scutewright/genetics';
 import type { FoundLocus } from './check-genotypes.js';
+import type { FileFaults } from './file-fault.js';
 import { guessInheritance, type TraitProposal } from './guess-inheritance.js';
 import type { KnownProgram } from './known-program.js';
 import type { FileRow } from './program-row.js';
@@ -28,36 +29,46 @@ export type ImportQuestion =
       readonly proposal: string | null;
     };
 
-/** Names of one kind that are asked about at most; more are a fault of the column. */
+/** Names of one kind that are asked about at most; more are a fault: the column holds something else. */
 export const MOST_QUESTIONS = 500;
 
-/** All that has to be asked about `rows`, loci first, since traits rest on them. */
+/** All that has to be asked about `rows`, loci first, since traits rest on them. Adds `TOO_MANY_NAMES`. */
 export function askDefinitions(
   rows: readonly FileRow[],
   known: KnownProgram,
-  loci: ReadonlyMap<string, FoundLocus>,
+  found: ReadonlyMap<string, FoundLocus>,
+  faults: FileFaults,
 ): ImportQuestion[] {
   const questions: ImportQuestion[] = [];
   const locusNames = known.loci.map((locus) => locus.id);
+  const loci = fewEnough([...found], 'loci', faults);
   for (const [name, { locus, animals, firstLine }] of loci) {
     const near = nearest(name, locusNames);
     questions.push({ kind: 'LOCUS', name, animals, firstLine, nearest: near, proposal: locus });
   }
-  const traits = unknownNames(rows, (row) => row.traits ?? NOTHING, known.traits);
+  const traits = unknownNames(rows, (row) => row.traits ?? NOTHING, known.traits, 'traits', faults);
   const proposals = guessInheritance(
     traits.map((trait) => trait.name),
     rows,
-    [...known.loci, ...[...loci.values()].map((found) => found.locus)],
+    [...known.loci, ...loci.map(([, { locus }]) => locus)],
   );
   for (const trait of traits) {
     questions.push({ kind: 'TRAIT', ...trait, proposal: proposals.get(trait.name)! });
   }
-  const pens = unknownNames(rows, (row) => (row.pen === null ? NOTHING : [row.pen]), known.pens);
+  const pens = unknownNames(
+    rows,
+    (row) => (row.pen === null ? NOTHING : [row.pen]),
+    known.pens,
+    'pens',
+    faults,
+  );
   for (const pen of pens) questions.push({ kind: 'PEN', ...pen });
   const species = unknownNames(
     rows,
     (row) => (row.species === null ? NOTHING : [row.species]),
     known.species,
+    'species',
+    faults,
   );
   for (const each of species) questions.push({ kind: 'SPECIES', ...each });
   const missing = askSpecies(rows, known);
@@ -70,6 +81,8 @@ function unknownNames(
   rows: readonly FileRow[],
   namesOf: (row: FileRow) => readonly string[],
   known: readonly string[],
+  what: string,
+  faults: FileFaults,
 ): Named[] {
   const names = new Set(known);
   const found = new Map<string, { animals: number; firstLine: number }>();
@@ -81,12 +94,22 @@ function unknownNames(
       else found.set(name, { animals: 1, firstLine: row.line });
     }
   }
-  return [...found].map(([name, { animals, firstLine }], position) => ({
+  return fewEnough([...found], what, faults).map(([name, { animals, firstLine }]) => ({
     name,
     animals,
     firstLine,
-    nearest: position < MOST_QUESTIONS ? nearest(name, known) : [],
+    nearest: nearest(name, known),
   }));
+}
+
+function fewEnough<Item>(items: Item[], what: string, faults: FileFaults): Item[] {
+  if (items.length <= MOST_QUESTIONS) return items;
+  faults.addWhole(
+    'TOO_MANY_NAMES',
+    `The file names ${items.length} ${what} that the program does not know.`,
+    `At most ${MOST_QUESTIONS} can be made with one file: is the right column mapped?`,
+  );
+  return items.slice(0, MOST_QUESTIONS);
 }
 
 function askSpecies(rows: readonly FileRow[], known: KnownProgram): ImportQuestion | null {

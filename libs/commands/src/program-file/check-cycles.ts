@@ -3,8 +3,8 @@ import { parentsOf, SIDES } from './clutch-parents.js';
 import type { FileFaults } from './file-fault.js';
 import type { WouldBe } from './would-be.js';
 
-/** Loops without a common link that are told apart in one file; all others are told as one group. */
-const MOST_LOOPS = 200;
+/** Animals looked at for telling loops apart; a worse tangle is told as a whole, with all links inside it. */
+const MOST_WORK = 5_000_000;
 const MOST_NAMED = 12;
 
 /**
@@ -18,7 +18,7 @@ export function checkCycles(
 ): void {
   const list = [...animals.values()];
   const positions = new Map(list.map((animal, i) => [animal.code, i]));
-  let parents: number[][] = list.map((animal, i) => {
+  const parents: number[][] = list.map((animal, i) => {
     const found = new Set<number>();
     for (const { code } of [...animal.sires, ...animal.dams]) {
       const parent = positions.get(code);
@@ -26,25 +26,24 @@ export function checkCycles(
     }
     return [...found];
   });
-  let told = 0;
+  let work = 0;
   for (;;) {
     const groups = entangled(parents);
     if (groups.length === 0) return;
-    const removed = new Set<string>();
     for (const group of groups) {
-      const loop = told++ < MOST_LOOPS ? shortestLoop(parents, group) : group;
-      const members = new Set(loop);
-      const isExact = loop !== group;
-      for (const [step, young] of loop.entries()) {
-        const next = isExact ? [loop[(step + 1) % loop.length]] : parents[young];
-        for (const parent of next) {
-          if (!members.has(parent)) continue;
-          removed.add(`${young} ${parent}`);
-          addFault(list[young], list[parent], loop, list, headings, faults);
+      work += list.length + group.length;
+      const loop = work < MOST_WORK ? shortLoop(parents, group) : null;
+      const members = new Set(loop ?? group);
+      for (const [step, young] of (loop ?? group).entries()) {
+        const isTold = (parent: number): boolean =>
+          loop ? parent === loop[(step + 1) % loop.length] : members.has(parent);
+        for (const parent of parents[young]) {
+          if (isTold(parent))
+            addFault(list[young], list[parent], loop ?? group, list, headings, faults);
         }
+        parents[young] = parents[young].filter((parent) => !isTold(parent));
       }
     }
-    parents = parents.map((of, young) => of.filter((parent) => !removed.has(`${young} ${parent}`)));
   }
 }
 
@@ -123,10 +122,10 @@ function entangled(parents: readonly (readonly number[])[]): number[][] {
 }
 
 /** A shortest loop through the group's first member: breadth first from it, along parents, back to it. */
-function shortestLoop(
+function shortLoop(
   parents: readonly (readonly number[])[],
   group: readonly number[],
-): readonly number[] {
+): readonly number[] | null {
   const inside = new Set(group);
   const [start] = group;
   const cameFrom = new Map<number, number>();
@@ -135,14 +134,14 @@ function shortestLoop(
     for (const next of parents[at]) {
       if (!inside.has(next)) continue;
       if (next === start) {
-        const loop = [at];
-        while (loop[0] !== start) loop.unshift(cameFrom.get(loop[0])!);
-        return loop;
+        const back = [at];
+        while (back[back.length - 1] !== start) back.push(cameFrom.get(back[back.length - 1])!);
+        return back.reverse();
       }
       if (cameFrom.has(next)) continue;
       cameFrom.set(next, at);
       queue.push(next);
     }
   }
-  return group;
+  return null;
 }

@@ -42,7 +42,9 @@ export function checkLinks(
           if (animals.get(code)?.row !== row) continue;
           add('OWN_PARENT', `'${code}' is named as its own ${side}.`, `Correct the ${side}.`);
         } else if (!animals.has(code)) {
-          const near = finder.nearest(code).map((each) => `'${each}'`);
+          const near = (faults.isFull('UNKNOWN_PARENT') ? [] : finder.nearest(code)).map(
+            (each) => `'${each}'`,
+          );
           add(
             'UNKNOWN_PARENT',
             `There is no animal '${code}', named as ${side} of '${row.code}'.`,

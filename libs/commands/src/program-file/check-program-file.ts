@@ -69,12 +69,13 @@ export function checkProgramFile(
   for (const side of ['sire', 'dam'] as const) {
     checkClutches(clutches, side, agreed(side), headings, faults);
   }
+  const questions = askDefinitions(rows, known, found, faults);
   return {
     faults: faults.list.toSorted((a, b) => a.line - b.line || compare(a.column, b.column)),
     counts: faults.counts,
     isBlocked: faults.hasFatal,
     plan: planImport(rows, new Map(known.animals.map((animal) => [animal.code, animal]))),
-    questions: askDefinitions(rows, known, found),
+    questions,
   };
 }
 

@@ -88,8 +88,10 @@ export function sameParents(a: readonly NamedParent[], b: readonly NamedParent[]
   return (
     a === b ||
     (a.length === b.length &&
-      a.every(({ code, probability }) =>
-        b.some((other) => other.code === code && other.probability === probability),
+      a.every(
+        ({ code, probability }, i) =>
+          (b[i].code === code && b[i].probability === probability) ||
+          b.some((other) => other.code === code && other.probability === probability),
       ))
   );
 }

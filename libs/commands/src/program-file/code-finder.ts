@@ -1,7 +1,7 @@
 import { nearest } from '@scutewright/basics';
 
 /** Comparisons of one code with another that one file may cost; beyond, only look-alikes are offered. */
-const MOST_COMPARISONS = 1_000_000;
+const MOST_COMPARISONS = 500_000;
 
 /** Offers known codes close to one that is not known. */
 export class CodeFinder {

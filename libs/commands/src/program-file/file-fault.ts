@@ -60,6 +60,11 @@ export class FileFaults {
     );
   }
 
+  /** Whether so many of this code are listed that more are only counted: their words may be spared. */
+  isFull(code: string): boolean {
+    return (this.counts.get(code) ?? 0) >= MOST_LISTED;
+  }
+
   /** A fatal fault of the file as a whole. */
   addWhole(code: string, message: string, remedy: string): void {
     this.add({ code, isFatal: true, line: 0, column: '', value: '', message, remedy });

@@ -42,9 +42,15 @@ export function guessInheritance(
   const used = new Set<string>();
   const wanted = new Set(names);
   const bases = names.filter((name) => !wanted.has(STRONGER.exec(name)?.[1] ?? ''));
+  const stronger = new Map(
+    names.flatMap((name) => {
+      const base = STRONGER.exec(name)?.[1];
+      return base === undefined ? [] : [[base, name] as const];
+    }),
+  );
   const counts = countYoung(bases, rows);
   for (const name of bases) {
-    const stronger = names.find((other) => STRONGER.exec(other)?.[1] === name);
+    const double = stronger.get(name);
     const { locus, isNew } = locusFor(name, rows, taken, used);
     taken.set(locus.id, locus);
     used.add(locus.id);
@@ -53,11 +59,11 @@ export function guessInheritance(
     const het = `${common}/${mutant}`;
     const both = `${mutant}/${mutant}`;
     const shared = { locus, isNewLocus: isNew };
-    if (stronger !== undefined) {
-      const basis = `'${stronger}' is named beside '${name}': two copies and one copy.`;
+    if (double !== undefined) {
+      const basis = `'${double}' is named beside '${name}': two copies and one copy.`;
       const mode = 'INCOMPLETE_DOMINANT';
       proposals.set(name, { ...shared, mode, rule: genotypes(het), basis });
-      proposals.set(stronger, { ...shared, isNewLocus: false, mode, rule: genotypes(both), basis });
+      proposals.set(double, { ...shared, isNewLocus: false, mode, rule: genotypes(both), basis });
       continue;
     }
     const { mode, basis } = judge(counts.get(name)!);
@@ -104,7 +110,7 @@ function countYoung(
     else families.push({ traits, parents: [sire, dam] });
   }
   const counts = new Map<string, YoungCounts>();
-  for (const name of names.slice(0, MOST_JUDGED)) {
+  for (const name of names) {
     const count: YoungCounts = { young: [plain, 0, 0], showing: [0, 0, 0] };
     for (const { traits, parents } of families) {
       const of = parents.filter((shown) => shown.includes(name)).length;
@@ -113,13 +119,8 @@ function countYoung(
     }
     counts.set(name, count);
   }
-  for (const name of names.slice(MOST_JUDGED)) {
-    counts.set(name, { young: [0, 0, 0], showing: [0, 0, 0] });
-  }
   return counts;
 }
-/** A file with more unknown traits than this has something else in that column. */
-const MOST_JUDGED = 200;
 
 function locusFor(
   name: string,
@@ -127,10 +128,8 @@ function locusFor(
   taken: ReadonlyMap<string, LocusInput>,
   used: ReadonlySet<string>,
 ): { locus: LocusInput; isNew: boolean } {
-  if (used.size < MOST_JUDGED) {
-    const declared = declaredLocus(name, rows, taken, used) ?? spelledLocus(name, taken, used);
-    if (declared) return { locus: declared, isNew: false };
-  }
+  const declared = declaredLocus(name, rows, taken, used) ?? spelledLocus(name, taken, used);
+  if (declared) return { locus: declared, isNew: false };
   const initial = firstLetter(name);
   const id = newLocusName(name, taken);
   const alleles = ['N', initial === 'n' ? 'n1' : initial];

@@ -224,10 +224,13 @@ export function readGenotype(text: string): readonly DeclaredGenotype[] | CellFa
   if (text === '') return NOTHING_DECLARED;
   const declared: DeclaredGenotype[] = [];
   for (const part of text.split(';')) {
-    const match = /^([^\s=/|;][^=/|;\n\r\t]*?)\s*=\s*([^\s=/|;]+)(?:\s*\/\s*([^\s=/|;]+))?$/.exec(
-      part.trim(),
-    );
-    if (!match || match[1].length > 60 || part.length > 200) {
+    const match =
+      part.length > 200
+        ? null
+        : /^([^\s=/|;][^=/|;\n\r\t]*?)\s*=\s*([^\s=/|;]+)(?:\s*\/\s*([^\s=/|;]+))?$/.exec(
+            part.trim(),
+          );
+    if (!match || match[1].length > 60) {
       return new CellFault(
         'BAD_GENOTYPE',
         `'${text.slice(0, 80)}' is not a genotype.`,

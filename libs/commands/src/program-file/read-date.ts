@@ -14,6 +14,7 @@ const OTHER_MONTHS = new Map([
   ...Object.entries({ juil: 7, aou: 8, okt: 10, dez: 12, ene: 1, abr: 4, ago: 8, dic: 12 }),
   ...Object.entries({ gen: 1, mag: 5, giu: 6, lug: 7, set: 9, ott: 10 }),
 ]);
+const MOST_LENGTH = 60;
 const HOW = 'Write YYYY, YYYY-MM or YYYY-MM-DD, with ~ behind it for about';
 
 /**
@@ -26,6 +27,9 @@ export function readDate(
   order: DateOrder,
   twoDigitYearsFrom: number | null,
 ): PartialDate | CellFault {
+  if (written.length > MOST_LENGTH) {
+    return new CellFault('BAD_DATE', 'This is not a date that can be read.', `${HOW}.`);
+  }
   const trimmed = written.trim().replace(/[T ]00:00(?::00(?:\.0+)?)?Z?$/, '');
   const about = /^(?:~|about |abt\.? |approx\.? |ca?\.? ?(?=\d)|circa |um )|~$/i.test(trimmed);
   const text = trimmed

@@ -97,7 +97,7 @@ function readWithHeadings(
     for (const i of unnamed) reportUnnamed(cells[i], line, i, faults);
     return true;
   });
-  if (rows === 0) {
+  if (reader.rows.length === 0 && !faults.hasFatal) {
     faults.addWhole(
       'EMPTY_FILE',
       'The file has headings and no animals.',

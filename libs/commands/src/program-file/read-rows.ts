@@ -18,6 +18,9 @@ import type { QuoteFault } from './split-rows.js';
 /** Different texts of one field whose reading is kept, so that clutch mates share it. */
 const MOST_KEPT = 20_000;
 
+/** The longest text of any cell: notes. */
+const MOST_CELL = 20_000;
+
 type Drafted = { -readonly [Key in keyof FileRow]: FileRow[Key] };
 
 /** Turns the cells of a file with headings into typed rows and faults, by a map. */
@@ -84,7 +87,7 @@ export class RowReader {
       isFatal: true,
       line,
       column: '',
-      value: cells.join(this.#map.separator),
+      value: cells.slice(0, 20).join(this.#map.separator),
       message: `This row has ${cells.length} cells, the headings have ${width}.`,
       remedy: isLong
         ? `Put double quotes around a cell that holds '${this.#map.separator}' itself.`
@@ -120,6 +123,7 @@ export class RowReader {
       return null;
     };
     if (field === 'code') return set('code', readCode(text));
+    if (text.length > MOST_CELL) return readText(text, MOST_CELL) as CellFault;
     // An empty cell leaves the field as the draft has it: nothing said.
     if (text === '') return null;
     switch (field) {
@@ -169,7 +173,7 @@ export class RowReader {
       case 'mass_g':
         return set('massG', readMeasure(text, map, this.#factor(position)));
       case 'notes':
-        return set('notes', readText(text, 20_000));
+        return set('notes', readText(text, MOST_CELL));
     }
   }
 

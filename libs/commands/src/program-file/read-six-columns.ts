@@ -146,6 +146,9 @@ function isHeader(cells: readonly string[], line: number): boolean {
   return line === 1 && cells.length === 6 && /^(?:family|fid|fam|ped|pedigree)$/i.test(cells[0]);
 }
 
+/** A longer line is cut: no six cells of a pedigree need it. */
+const MOST_LINE = 1_000;
+
 /** Lines that hold something, without comments, cut at blanks, tabs, commas or semicolons. */
 function* lines(text: string): Generator<{ cells: string[]; line: number }> {
   const end = /\r\n|\n|\r/g;
@@ -153,7 +156,7 @@ function* lines(text: string): Generator<{ cells: string[]; line: number }> {
   for (let line = 1; start < text.length; line++) {
     const match = end.exec(text);
     const stop = match ? match.index : text.length;
-    const content = text.slice(start, stop).trim();
+    const content = text.slice(start, Math.min(stop, start + MOST_LINE)).trim();
     if (content !== '' && !content.startsWith('#')) {
       yield { cells: content.split(/\s*[,;]\s*|\s+/), line };
     }

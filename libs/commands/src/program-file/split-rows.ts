@@ -7,6 +7,11 @@ export interface QuoteFault {
   readonly value: string;
 }
 
+/** A longer cell in quotes is taken for an unclosed quote. */
+const MOST_QUOTED = 200_000;
+/** Cells of one row that are kept; what follows them on the line is passed over. */
+const MOST_CELLS = 2_000;
+
 const QUOTE = 34;
 const LINE_FEED = 10;
 const RETURN = 13;
@@ -53,10 +58,10 @@ export function splitRows(
         position = endOfPlain(text, start, separatorCode);
         cells.push(text.slice(start, position));
       }
-      if (position < length && text.charCodeAt(position) === separatorCode) {
-        position++;
-        continue;
-      }
+      if (position >= length || text.charCodeAt(position) !== separatorCode) break;
+      position++;
+      if (cells.length < MOST_CELLS) continue;
+      position = endOfLine(text, position);
       break;
     }
     if (position < length) {
@@ -80,18 +85,25 @@ function endOfPlain(text: string, from: number, separatorCode: number): number {
   return i;
 }
 
+function endOfLine(text: string, from: number): number {
+  let i = from;
+  while (i < text.length && text.charCodeAt(i) !== LINE_FEED && text.charCodeAt(i) !== RETURN) i++;
+  return i;
+}
+
 function readQuoted(
   text: string,
   open: number,
   separatorCode: number,
 ): { value: string; end: number; lineEnds: number } | QuoteFault['kind'] {
+  const last = open + MOST_QUOTED;
   let close = text.indexOf('"', open + 1);
   let hasDoubled = false;
-  while (close >= 0 && text.charCodeAt(close + 1) === QUOTE) {
+  while (close >= 0 && close < last && text.charCodeAt(close + 1) === QUOTE) {
     hasDoubled = true;
     close = text.indexOf('"', close + 2);
   }
-  if (close < 0) return 'UNCLOSED_QUOTE';
+  if (close < 0 || close >= last) return 'UNCLOSED_QUOTE';
   const raw = text.slice(open + 1, close);
   const lineEnds = countLineEnds(raw);
   let end = close + 1;

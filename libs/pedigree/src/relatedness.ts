@@ -35,12 +35,18 @@ export function relatednessOfRows(
   const { count, at } = lineage;
   const k = rows.length;
   const A = new Float64Array(k * k);
-  const work = new Float64Array(count * LANES);
+  // One row more than there are nodes: it stays 0 and stands for parents that are not recorded.
+  const work = new Float64Array((count + 1) * LANES);
+  const touched = new Uint8Array(count);
   for (let first = 0; first < k; first += LANES) {
     const lanes = Math.min(LANES, k - first);
     work.fill(0);
-    for (let l = 0; l < lanes; l++) work[at[first + l] * LANES + l] = 1;
-    multiply(lineage, work);
+    touched.fill(0);
+    for (let l = 0; l < lanes; l++) {
+      work[at[first + l] * LANES + l] = 1;
+      touched[at[first + l]] = 1;
+    }
+    multiply(lineage, work, touched);
     for (let j = 0; j < k; j++) {
       const from = at[j] * LANES;
       for (let l = 0; l < lanes; l++) A[(first + l) * k + j] = work[from + l];
@@ -49,34 +55,55 @@ export function relatednessOfRows(
   return A;
 }
 
-/** A x = T D T' x in place for the 8 columns held side by side in `work`. */
-function multiply(lineage: Lineage, work: Float64Array): void {
+/**
+ * A x = T D T' x in place for the 8 columns held side by side in `work`. Only the nodes in `touched`, which the way
+ * up extends, hold anything but 0 before the way down.
+ */
+function multiply(lineage: Lineage, work: Float64Array, touched: Uint8Array): void {
   const { count, sire, dam, D, start, member, weight } = lineage;
   for (let i = count - 1; i >= 0; i--) {
+    if (touched[i] === 0) continue;
     const from = i * LANES;
     const s = sire[i];
+    const d = dam[i];
     if (s < -1) {
       for (let e = start[-2 - s]; e < start[-1 - s]; e++) {
+        touched[member[e]] = 1;
         add(work, member[e] * LANES, from, weight[e]);
       }
     } else {
-      if (s >= 0) add(work, s * LANES, from, 0.5);
-      if (dam[i] >= 0) add(work, dam[i] * LANES, from, 0.5);
+      if (s >= 0) {
+        touched[s] = 1;
+        add(work, s * LANES, from, 0.5);
+      }
+      if (d >= 0) {
+        touched[d] = 1;
+        add(work, d * LANES, from, 0.5);
+      }
     }
+    const v = D[i];
+    for (let l = from; l < from + LANES; l++) work[l] *= v;
   }
+  const none = count * LANES;
   for (let i = 0; i < count; i++) {
     const to = i * LANES;
-    const v = D[i];
-    for (let l = 0; l < LANES; l++) work[to + l] *= v;
     const s = sire[i];
     if (s < -1) {
       for (let e = start[-2 - s]; e < start[-1 - s]; e++) {
         add(work, to, member[e] * LANES, weight[e]);
       }
-    } else {
-      if (s >= 0) add(work, to, s * LANES, 0.5);
-      if (dam[i] >= 0) add(work, to, dam[i] * LANES, 0.5);
+      continue;
     }
+    const a = s < 0 ? none : s * LANES;
+    const b = dam[i] < 0 ? none : dam[i] * LANES;
+    work[to] += (work[a] + work[b]) / 2;
+    work[to + 1] += (work[a + 1] + work[b + 1]) / 2;
+    work[to + 2] += (work[a + 2] + work[b + 2]) / 2;
+    work[to + 3] += (work[a + 3] + work[b + 3]) / 2;
+    work[to + 4] += (work[a + 4] + work[b + 4]) / 2;
+    work[to + 5] += (work[a + 5] + work[b + 5]) / 2;
+    work[to + 6] += (work[a + 6] + work[b + 6]) / 2;
+    work[to + 7] += (work[a + 7] + work[b + 7]) / 2;
   }
 }
 

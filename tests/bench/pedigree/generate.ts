@@ -21,10 +21,38 @@ export interface PopulationPlan {
 
 export const PLANS = {
   program300: plan({ rows: 300, lines: 1, years: 12, newSires: 1, newDams: 2, largestClutch: 12 }),
-  spread100k: plan({ rows: 100_000, lines: 5, years: 60, newSires: 1, newDams: 4, largestClutch: 20 }),
-  spread1m: plan({ rows: 1_000_000, lines: 50, years: 60, newSires: 1, newDams: 5, largestClutch: 20 }),
-  dense1m: plan({ rows: 1_000_000, lines: 1, years: 60, newSires: 156, newDams: 2400, largestClutch: 2 }),
-  spread10m: plan({ rows: 10_000_000, lines: 500, years: 60, newSires: 1, newDams: 5, largestClutch: 20 }),
+  spread100k: plan({
+    rows: 100_000,
+    lines: 5,
+    years: 60,
+    newSires: 1,
+    newDams: 4,
+    largestClutch: 20,
+  }),
+  spread1m: plan({
+    rows: 1_000_000,
+    lines: 50,
+    years: 60,
+    newSires: 1,
+    newDams: 5,
+    largestClutch: 20,
+  }),
+  dense1m: plan({
+    rows: 1_000_000,
+    lines: 1,
+    years: 60,
+    newSires: 156,
+    newDams: 2400,
+    largestClutch: 2,
+  }),
+  spread10m: plan({
+    rows: 10_000_000,
+    lines: 500,
+    years: 60,
+    newSires: 1,
+    newDams: 5,
+    largestClutch: 20,
+  }),
 } as const;
 
 function plan(given: Omit<PopulationPlan, 'seed'>): PopulationPlan {
@@ -73,7 +101,13 @@ export function generate(plan: PopulationPlan): Population {
   return plan.ordered ? { sire, dam } : shuffle({ sire, dam }, random.below);
 
   /** Young with an even position are males, the others females. */
-  function renew(pool: number[], count: number, most: number, born: Int32Array[], sex: number): void {
+  function renew(
+    pool: number[],
+    count: number,
+    most: number,
+    born: Int32Array[],
+    sex: number,
+  ): void {
     for (let k = 0; k < count; k++) {
       const year = born[Math.max(0, born.length - 1 - random.below(10))];
       if (year.length < 2) continue;

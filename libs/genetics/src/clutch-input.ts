@@ -1,6 +1,7 @@
 import { type Fault, FaultsError, Fraction } from '@scutewright/basics';
-import { type Cross, type CrossInput, probability, readCross } from './cross-input.js';
+import { type Cross, type CrossInput, readCross } from './cross-input.js';
 import { parseGenotype } from './genotype.js';
+import { probability } from './probability.js';
 import {
   all,
   any,

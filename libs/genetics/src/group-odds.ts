@@ -1,7 +1,7 @@
 import { FaultsError, Fraction } from '@scutewright/basics';
 import { type ClutchInput, readClutches } from './clutch-input.js';
 import { clutchOdds } from './clutch-odds.js';
-import type { MixtureInput } from './cross-input.js';
+import type { MixtureInput } from './parents-input.js';
 
 export interface GroupInput
   extends Omit<

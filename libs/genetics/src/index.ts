@@ -1,12 +1,6 @@
 export { type ClutchInput, MOST_EGGS, type PaternityInput } from './clutch-input.js';
 export { type AtLeastOne, type ClutchOdds, clutchOdds } from './clutch-odds.js';
-export {
-  type CrossInput,
-  type GenotypesInput,
-  type MixtureInput,
-  type ParentsInput,
-  readCross,
-} from './cross-input.js';
+export { type CrossInput, readCross } from './cross-input.js';
 export {
   type Chances,
   type CrossOdds,
@@ -41,15 +35,15 @@ export {
 export {
   copiesIn,
   type Inheritance,
-  isNearlyOne,
   type Locus,
   type LocusInput,
   MOST_ALLELES,
   readLoci,
-  readProbability,
   type Sex,
 } from './locus.js';
 export { type NaturalFrequency, outOf, simplestFrequency } from './natural-frequency.js';
+export type { GenotypesInput, MixtureInput, ParentsInput } from './parents-input.js';
+export { isNearlyOne, readProbability } from './probability.js';
 export {
   type FourCounts,
   recombinationFromF2,

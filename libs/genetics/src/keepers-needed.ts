@@ -1,8 +1,9 @@
 import { type Fault, FaultsError, Fraction } from '@scutewright/basics';
 import { type ClutchInput, readTarget } from './clutch-input.js';
-import { type CrossInput, probability, readCross } from './cross-input.js';
+import { type CrossInput, readCross } from './cross-input.js';
 import { lookAndCarrier } from './egg-states.js';
 import { fewest } from './eggs-needed.js';
+import { probability } from './probability.js';
 import { type RuleInput, readRule } from './rule.js';
 
 export interface KeepersInput extends CrossInput, Pick<ClutchInput, 'trait' | 'target'> {

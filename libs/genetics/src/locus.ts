@@ -1,5 +1,6 @@
 import { type Fault, FaultsError, Fraction, nearest } from '@scutewright/basics';
 import { type Genotype, listGenotypes } from './genotype.js';
+import { isNearlyOne, readProbability } from './probability.js';
 
 /** Autosomal; on the X (males XY, hemizygous); on the Z (females ZW, hemizygous). */
 export type Inheritance = 'autosomal' | 'x-linked' | 'z-linked';
@@ -147,22 +148,6 @@ function readFrequencies(
     );
   }
   return values;
-}
-
-/** A fraction in [0, 1] read exactly, or null where the text is no such number. */
-export function readProbability(text: string | number): Fraction | null {
-  try {
-    const value = Fraction.parse(text);
-    return value.compare(Fraction.zero) >= 0 && value.compare(Fraction.one) <= 0 ? value : null;
-  } catch (error) {
-    if (error instanceof RangeError) return null;
-    throw error;
-  }
-}
-
-/** Within 1e-9 of 1: probabilities that came as rounded decimals may miss it by their last digits. */
-export function isNearlyOne(sum: Fraction): boolean {
-  return Math.abs(sum.minus(Fraction.one).toNumber()) < 1e-9;
 }
 
 /** How many copies an animal of this sex carries at the locus. */

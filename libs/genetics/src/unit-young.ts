@@ -1,6 +1,15 @@
-import type { Alleles, Unit } from './cross-input.js';
+import type { Fraction } from '@scutewright/basics';
 import { pairPosition, singlePosition } from './genotype.js';
-import { copiesIn, type Sex } from './locus.js';
+import { copiesIn, type Locus, type Sex } from './locus.js';
+
+/** Alleles of one animal at one locus, in the order written. */
+export type Alleles = readonly [number, number] | readonly [number];
+
+/** Loci that are handed on together: one, or two linked with recombination fraction `r`. */
+export interface Unit {
+  readonly loci: readonly Locus[];
+  readonly r: Fraction;
+}
 
 /** What one parent hands on at the loci of a unit; null: the other sex chromosome. Shares are over `gameteParts`. */
 interface Gamete {

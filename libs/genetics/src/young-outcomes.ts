@@ -1,9 +1,10 @@
 import { FaultsError, Fraction, invariant } from '@scutewright/basics';
-import type { Alleles, Block, Cross, MixtureState, ParentState, Unit } from './cross-input.js';
+import type { Cross } from './cross-input.js';
 import type { Sex } from './locus.js';
+import type { Block, MixtureState, ParentState } from './parents-input.js';
 import { type Rule, subjectsOf } from './rule.js';
 import { decidedClass, formKey, settleClasses } from './trait.js';
-import { unitYoung, youngParts } from './unit-young.js';
+import { type Alleles, type Unit, unitYoung, youngParts } from './unit-young.js';
 
 /**
  * What is asked of a young: for each list of rules the first that holds (as in `Trait.rules`), and the genotype

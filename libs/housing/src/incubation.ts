@@ -91,3 +91,11 @@ export function hatchWindow(
     latest: laid.latest + Math.ceil(daysAt(line, cool) + miss),
   };
 }
+
+/** The window of a species whose embryos pause: all that can be said is the range ever recorded. No hatch date can be promised. */
+export function wideHatchWindow(
+  laid: PartialDate,
+  range: { readonly fewest: number; readonly most: number },
+): HatchWindow {
+  return { earliest: laid.earliest + range.fewest, latest: laid.latest + range.most };
+}

@@ -34,6 +34,7 @@ export {
   hatchWindow,
   type IncubationRecord,
   type RateLine,
+  wideHatchWindow,
 } from './incubation.js';
 export { type ConflictDates, maleConflict } from './male-conflict.js';
 export type { StayInput } from './occupancy.js';

@@ -7,6 +7,12 @@ export interface SpeciesTemperatures {
   readonly sex: (SexCurve & { readonly source: string; readonly caution: string }) | null;
   readonly days: readonly IncubationRecord[];
   readonly daysSource: string | null;
+  /** Fewest and most days ever recorded, where embryos pause and no line holds; null otherwise. */
+  readonly dayRange: {
+    readonly fewest: number;
+    readonly most: number;
+    readonly source: string;
+  } | null;
   /** Temperatures known to kill or to hatch badly, in words, with their source; null where none is published. */
   readonly danger: string | null;
 }
@@ -37,6 +43,7 @@ export const SPECIES_TEMPERATURES: ReadonlyMap<string, SpeciesTemperatures> = ne
         { celsius: 32.5, days: 79 },
       ],
       daysSource: LIGON,
+      dayRange: null,
       danger: null,
     },
   ],
@@ -59,6 +66,7 @@ export const SPECIES_TEMPERATURES: ReadonlyMap<string, SpeciesTemperatures> = ne
         { celsius: 30, days: 58 },
       ],
       daysSource: EENDEBAK,
+      dayRange: null,
       danger: `34 C hatched 18 of 42, 35 C none of 3, 24 C 4 of 12 (${EENDEBAK})`,
     },
   ],
@@ -78,6 +86,7 @@ export const SPECIES_TEMPERATURES: ReadonlyMap<string, SpeciesTemperatures> = ne
         { celsius: 28.8, days: 131 },
       ],
       daysSource: `${GAVIRIA}; ${HERNANDEZ}`,
+      dayRange: null,
       danger: `31 C hatched 5 of 47, 32.8 C none of 49 (${HERNANDEZ})`,
     },
   ],
@@ -88,6 +97,22 @@ export const SPECIES_TEMPERATURES: ReadonlyMap<string, SpeciesTemperatures> = ne
       sex: null,
       days: [],
       daysSource: null,
+      dayRange: null,
+      danger: null,
+    },
+  ],
+  [
+    'Astrochelys radiata',
+    {
+      sex: null,
+      days: [],
+      daysSource: null,
+      dayRange: {
+        fewest: 132,
+        most: 342,
+        source:
+          'Hammer 2015, J. Herpetol. 49:633 (captive in range 132-271); Leuteritz & Ravolanaivo 2005, Afr. Zool. 40 (nests 263-342)',
+      },
       danger: null,
     },
   ],

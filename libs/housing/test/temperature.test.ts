@@ -1,5 +1,5 @@
 import { describe, expect, it } from '@jest/globals';
-import { FaultsError, parsePartialDate } from '@scutewright/basics';
+import { dayNumber, FaultsError, parsePartialDate } from '@scutewright/basics';
 import {
   daysAt,
   fitRateLine,
@@ -8,6 +8,7 @@ import {
   SPECIES_TEMPERATURES,
   shareOfMales,
   transitionalRange,
+  wideHatchWindow,
 } from '@scutewright/housing';
 import fc from 'fast-check';
 
@@ -113,6 +114,16 @@ describe('incubation', () => {
     expect(window.earliest).toBeLessThanOrEqual(laid.earliest + 89);
     expect(window.latest).toBeGreaterThanOrEqual(laid.earliest + 89);
     expect(hatchWindow(laid, [28, 31], line)).toBeNull();
+  });
+
+  it('gives only the range ever recorded where embryos pause (A. radiata, 132 to 342 days)', () => {
+    const { days, dayRange } = SPECIES_TEMPERATURES.get('Astrochelys radiata')!;
+    expect(days).toEqual([]);
+    const laid = parsePartialDate('2024-03')!;
+    expect(wideHatchWindow(laid, dayRange!)).toEqual({
+      earliest: dayNumber(2024, 3, 1) + 132,
+      latest: dayNumber(2024, 3, 31) + 342,
+    });
   });
 
   it('refuses records that say nothing', () => {

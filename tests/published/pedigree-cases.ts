@@ -131,7 +131,12 @@ const CHECKS: Readonly<Record<string, Check>> = {
   D: (sheet, { pedigree }, value, block) => {
     const tolerance =
       block.D_tolerance === undefined ? sheet.tolerance : toNumber(block.D_tolerance);
-    for (const [id, expected] of Object.entries(asBlock(value))) {
+    const { ids, values } = asBlock(value);
+    const byId =
+      Array.isArray(ids) && Array.isArray(values)
+        ? Object.fromEntries(ids.map((id, i) => [String(id), values[i]]))
+        : asBlock(value);
+    for (const [id, expected] of Object.entries(byId)) {
       sheet.number(`D of ${id}`, expected, relatednessFactors(pedigree, [id]).D[0], tolerance);
     }
   },
@@ -392,7 +397,8 @@ function readMatrix(
 ): { ids: string[]; expected: unknown[][]; tolerance: number } {
   const block = asBlock(value);
   knownKeys(block, ['ids', 'values', 'tolerance', 'exact', 'of_block']);
-  const { ids, values, tolerance } = block;
+  const { values, tolerance } = block;
+  const ids = block.ids ?? block.of_block;
   if (!Array.isArray(ids) || !Array.isArray(values)) {
     throw new UnreadableShape('a matrix needs ids and values');
   }

@@ -1,5 +1,6 @@
 import { describe, expect, it } from '@jest/globals';
 import {
+  ancestralInbreeding,
   buildPedigree,
   completeness,
   effectiveAncestors,
@@ -10,6 +11,7 @@ import {
   neFromIndividualIncrease,
   neFromSexRatio,
   neOverGenerations,
+  type PedigreeRow,
   pathAges,
   relatednessFactors,
   relatednessInverse,
@@ -93,28 +95,60 @@ describe('factors, ancestors and completeness', () => {
     );
   });
 
-  it('marginal shares of ancestors sum to what is recorded', () => {
+  it('ancestors are taken by what each adds to the lines of descent that pass one of them', () => {
     fc.assert(
-      fc.property(pedigrees(12, 0), (twin) => {
+      fc.property(pedigrees(10, 0), (twin) => {
         const rows = toRows(twin).rows.map(({ clutch: _, ...row }) => row);
         const parents = certainParents(twin);
-        const known = (animal: number): number => {
-          const [s, d] = parents[animal];
-          if (s < 0 && d < 0) return 1;
-          return ((s < 0 ? 0 : known(s)) + (d < 0 ? 0 : known(d))) / 2;
-        };
-        const last = twin.size - 1;
-        const { ancestors, effectiveAncestors: number } = effectiveAncestors(buildPedigree(rows), [
-          `n${last}`,
-        ]);
-        const sum = ancestors.reduce((total, each) => total + each.marginal, 0);
-        expect(number).toBeGreaterThanOrEqual(1 - 1e-9);
-        // An animal with one recorded parent passes on genes that no ancestor explains.
-        expect(sum).toBeGreaterThanOrEqual(known(last) - 1e-9);
-        expect(sum).toBeLessThanOrEqual(1 + 1e-9);
+        const reference = [twin.size - 1, twin.size - 2];
+        /** Probability that a gene's way up from an animal meets one of the chosen. */
+        const meets = (animal: number, chosen: readonly number[]): number =>
+          chosen.includes(animal)
+            ? 1
+            : parents[animal].reduce((sum, p) => sum + (p < 0 ? 0 : meets(p, chosen) / 2), 0);
+        const explained = (chosen: readonly number[]): number =>
+          reference.reduce((sum, animal) => sum + meets(animal, chosen) / reference.length, 0);
+        const found = effectiveAncestors(
+          buildPedigree(rows),
+          reference.map((animal) => `n${animal}`),
+        ).ancestors;
+        const chosen: number[] = [];
+        const mayCount = parents.map(
+          ([s, d], i) => (s < 0 && d < 0) || parents.some((each) => each.includes(i)),
+        );
+        for (const { row, marginal } of found) {
+          const before = explained(chosen);
+          const gains = parents.map((_, i) =>
+            mayCount[i] ? explained([...chosen, i]) - before : 0,
+          );
+          expect(marginal).toBeCloseTo(Math.max(...gains), 12);
+          expect(gains[twin.order[row]]).toBeCloseTo(marginal, 12);
+          chosen.push(twin.order[row]);
+        }
+        const rest = parents.map((_, i) => (mayCount[i] ? explained([...chosen, i]) : 0));
+        expect(Math.max(...rest)).toBeCloseTo(explained(chosen), 10);
       }),
-      { numRuns: 150 },
+      { numRuns: 60 },
     );
+  });
+
+  it('ancestral F of full sibs by the recursion, on the F of the handbook', () => {
+    // F of full-sib mating: Falconer & Mackay 1996, chapter 5 (from memory, and in the published cases).
+    const F = [0, 0, 0.25, 0.375, 0.5, 0.59375];
+    const rows: PedigreeRow[] = [{ id: 'm0' }, { id: 'f0' }];
+    for (let g = 1; g <= 5; g++) {
+      rows.push({ id: `m${g}`, sire: `m${g - 1}`, dam: `f${g - 1}` });
+      rows.push({ id: `f${g}`, sire: `m${g - 1}`, dam: `f${g - 1}` });
+    }
+    const found = ancestralInbreeding(
+      buildPedigree(rows),
+      [1, 2, 3, 4, 5].map((g) => `m${g}`),
+    );
+    let expected = 0;
+    for (let g = 1; g <= 5; g++) {
+      expected += (1 - expected) * F[g - 1];
+      expect(found[g - 1]).toBeCloseTo(expected, 14);
+    }
   });
 
   it('completeness counts every place of the tree of ancestors', () => {

@@ -108,10 +108,10 @@ export const SPECIES_TEMPERATURES: ReadonlyMap<string, SpeciesTemperatures> = ne
       days: [],
       daysSource: null,
       dayRange: {
-        fewest: 132,
+        fewest: 90,
         most: 342,
         source:
-          'Hammer 2015, J. Herpetol. 49:633 (captive in range 132-271); Leuteritz & Ravolanaivo 2005, Afr. Zool. 40 (nests 263-342)',
+          'Kuchling, Goode & Praschag 2013, Chelonian Research Monographs 6:113-118 (constant warmth, from 90); Hammer 2015, J. Herpetol. 49:633 (captive in range 132-271); Leuteritz & Ravolanaivo 2005, Afr. Zool. 40 (nests 263-342)',
       },
       danger: null,
     },

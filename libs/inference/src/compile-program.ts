@@ -37,7 +37,27 @@ export interface YoungChoice {
   readonly states: readonly { readonly clutch: number; readonly source: SireSource }[];
 }
 
+/** Where one record can be taken out again: what it says, over what. */
+export type RecordReader = { readonly record: number } & (
+  | { readonly kind: 'table'; readonly scope: readonly number[]; readonly table: Float64Array }
+  | {
+      readonly kind: 'folded';
+      readonly family: FoldedYoung;
+      readonly likelihood: Float64Array;
+      readonly own: Float64Array;
+    }
+  | {
+      readonly kind: 'count';
+      readonly family: FoldedYoung;
+      readonly groups: readonly { readonly likelihood: Float64Array; readonly number: number }[];
+    }
+);
+
 export interface CompiledProgram {
+  /** Records that can be taken out one at a time; several readers of one record multiply only if over the same scope, so it has one at most. */
+  readonly recordReaders: readonly RecordReader[];
+  /** Variable of an animal at a block, -1 where it was folded or does not take part. */
+  readonly variableOf: (animal: number, block: number) => number;
   readonly blocks: readonly Block[];
   readonly network: Network;
   /** By variable: the block states that its states stand for. */
@@ -66,6 +86,8 @@ export interface CompileSettings {
   readonly soft: number;
   /** Keep the choices of young of one clutch in one table, so that their joint chances can be read. */
   readonly jointSires: boolean;
+  /** An animal to keep as variables even if it has no young; -1 none. */
+  readonly keep?: number;
 }
 
 /** Combinations of sires of the young of a clutch that are listed together, at most. */
@@ -110,8 +132,10 @@ class Compiler {
   private readonly choices: YoungChoice[] = [];
   private readonly sexes = new Map<number, number>();
   private readonly doubtful = new Map<number, number[]>();
+  private readonly recordReaders: RecordReader[] = [];
+  private readonly likelihoods: Likelihood[][];
   private readonly groups: Group[][];
-  private readonly priors = new Map<string, Float64Array>();
+  private readonly priors = new Map<string, { table: Float64Array; record: number }>();
   private logConstant = 0;
 
   constructor(
@@ -127,6 +151,8 @@ class Compiler {
       for (const clutch of find.clutches) this.shared.add(clutch);
     }
     this.isParent = this.findParents();
+    if (settings.keep !== undefined && settings.keep >= 0) this.isParent[settings.keep] = 1;
+    this.likelihoods = Array.from(program.sex, () => []);
     this.groups = this.groupEvidence();
   }
 
@@ -149,7 +175,7 @@ class Compiler {
     for (const [index, record] of program.records.entries()) {
       if (this.settings.without?.[index]) continue;
       if (record.kind === 'count') this.addCount(index, record);
-      if (record.kind === 'parentage') this.addParentage(record);
+      if (record.kind === 'parentage') this.addParentage(index, record);
     }
     const read = new Set(this.readers.map((r) => (r.kind === 'folded' ? r.family : null)));
     for (const family of this.families.values()) {
@@ -175,6 +201,8 @@ class Compiler {
       choices: this.choices,
       jointChoices,
       doubtful: this.doubtful,
+      recordReaders: this.recordReaders,
+      variableOf: (animal, block) => this.variables[animal * this.blocks.length + block],
       sexes: this.sexes,
     };
   }
@@ -212,7 +240,7 @@ class Compiler {
   /** Joins each animal's likelihoods into one table per set of blocks that they tie together. */
   private groupEvidence(): Group[][] {
     const { program, evidence, settings } = this;
-    const found: Likelihood[][] = Array.from(program.sex, () => []);
+    const found = this.likelihoods;
     for (const [index, record] of program.records.entries()) {
       if (settings.without?.[index] || record.kind === 'count' || record.kind === 'parentage')
         continue;
@@ -221,11 +249,10 @@ class Compiler {
         const block = evidence.blockOf(record.locus);
         const sex = this.sexOf(record.animal);
         const base = this.blocks[block].baseOf(sex);
-        const before = this.priors.get(`${record.animal} ${block}`) ?? base;
-        this.priors.set(
-          `${record.animal} ${block}`,
-          this.soften(evidence.prior(record.locus, record.weights, before, sex)),
-        );
+        const key = `${record.animal} ${block}`;
+        const before = this.priors.get(key)?.table ?? base;
+        const table = this.soften(evidence.prior(record.locus, record.weights, before, sex));
+        this.priors.set(key, { table, record: this.priors.has(key) ? -1 : index });
         continue;
       }
       const likelihood = evidence.likelihood(index);
@@ -537,13 +564,23 @@ class Compiler {
     for (const [b, block] of this.blocks.entries()) {
       const own = this.variableOf(animal, b);
       if (!parents) {
-        const base = this.priors.get(`${animal} ${b}`) ?? block.baseOf(sex);
-        builder.fill([own], ([state]) => base[state]);
+        this.addFounder(own, block.baseOf(sex), this.priors.get(`${animal} ${b}`));
         continue;
       }
       this.addTransmission(block, { sire: parents.sire[b], dam: parents.dam[b] }, own);
     }
     const groups = this.groups[animal];
+    for (const { record, blocks, m, f } of this.likelihoods[animal]) {
+      if (m !== f && !sex) continue;
+      const table = this.soften(sex === 'f' ? f : m);
+      const scope = blocks.map((b) => this.variableOf(animal, b));
+      this.recordReaders.push({
+        record,
+        kind: 'table',
+        scope,
+        table: this.onStates(scope, blocks, table),
+      });
+    }
     let sexVariable = -1;
     if (!sex && (this.blocks.some((block) => block.sexLinked) || groups.some((g) => g.bySex))) {
       sexVariable = builder.selector(2);
@@ -573,12 +610,42 @@ class Compiler {
     }
   }
 
+  private addFounder(
+    own: number,
+    base: Float64Array,
+    prior: { table: Float64Array; record: number } | undefined,
+  ): void {
+    const table = prior?.table ?? base;
+    this.builder.fill([own], ([state]) => table[state]);
+    // A prior is taken out by putting the base in its place.
+    if (!prior || prior.record < 0) return;
+    const states = this.builder.states[own];
+    const against = Float64Array.from(states, (state) => table[state] / base[state]);
+    this.recordReaders.push({ record: prior.record, kind: 'table', scope: [own], table: against });
+  }
+
   /** States a tenth as likely as the likeliest, by the animal's own records. */
   private noteDoubtful(variable: number, table: Float64Array): void {
     const states = [...this.builder.states[variable]];
     const largest = Math.max(...states.map((state) => table[state]));
     const out = states.flatMap((state, i) => (table[state] <= largest / 10 ? [i] : []));
     if (out.length > 0) this.doubtful.set(variable, out);
+  }
+
+  /** A table over all states of the blocks as one over the states that the variables have. */
+  private onStates(
+    scope: readonly number[],
+    blocks: readonly number[],
+    table: Float64Array,
+  ): Float64Array {
+    let result = [0];
+    for (const [k, variable] of scope.entries()) {
+      const { states } = this.blocks[blocks[k]];
+      result = result.flatMap((at) =>
+        Array.from(this.builder.states[variable], (state) => at * states + state),
+      );
+    }
+    return Float64Array.from(result, (at) => table[at]);
   }
 
   private addTransmission(block: Block, slots: ParentSlots, own: number): void {
@@ -628,11 +695,22 @@ class Compiler {
         family,
         likelihood: group.m,
       });
+      this.addFoldedRecords(animal, group, family);
+    }
+  }
+
+  private addFoldedRecords(animal: number, group: Group, family: FoldedYoung): void {
+    const sex = this.sexOf(animal);
+    for (const { record, blocks, m, f } of this.likelihoods[animal]) {
+      if (!group.blocks.includes(blocks[0]) || (m !== f && !sex)) continue;
+      const own = spreadOver(this.soften(sex === 'f' ? f : m), blocks, group.blocks, this.blocks);
+      this.recordReaders.push({ record, kind: 'folded', family, likelihood: group.m, own });
     }
   }
 
   /** Unnamed young of a clutch, counted by what was seen on them. */
   private addCount(index: number, record: ProgramRecord & { kind: 'count' }): void {
+    const counted = new Map<FoldedYoung, { likelihood: Float64Array; number: number }[]>();
     const clutches = Array.from(record.clutches);
     const of = clutches.map((clutch) => this.parentsOfClutch(clutch));
     this.logConstant += logWays(record.groups.map((group) => group.number));
@@ -649,13 +727,18 @@ class Compiler {
       ])[0];
       if (group.looks.length === 0 || group.number === 0) continue;
       if (of.length === 1 && of[0].sire) {
-        this.family(joined.blocks, { sire: of[0].sire, dam: of[0].dam }).add(
-          joined.m,
-          group.number,
-        );
+        const family = this.family(joined.blocks, { sire: of[0].sire, dam: of[0].dam });
+        family.add(joined.m, group.number);
+        const groups = counted.get(family) ?? [];
+        groups.push({ likelihood: joined.m, number: group.number });
+        counted.set(family, groups);
       } else {
         this.addMixedCount(joined, group.number, of, record.weights);
       }
+    }
+    if (counted.size === 1) {
+      const [[family, groups]] = counted;
+      this.recordReaders.push({ record: index, kind: 'count', family, groups });
     }
   }
 
@@ -717,17 +800,23 @@ class Compiler {
     builder.factor(scope, table);
   }
 
-  private addParentage(record: ProgramRecord & { kind: 'parentage' }): void {
+  private addParentage(index: number, record: ProgramRecord & { kind: 'parentage' }): void {
     const { animal, parent, role, confirmed } = record;
     if (!this.settings.include[animal]) return;
     const weight = (isParent: boolean): number => {
       const right = isParent ? 1 - record.falseExclusion : record.falseConfirmation;
       return this.soften(new Float64Array([confirmed ? right : 1 - right]))[0];
     };
+    const weighStates = (variable: number, animals: readonly number[]): void => {
+      const table = Float64Array.from(animals, (candidate) => weight(candidate === parent));
+      this.builder.factor([variable], table);
+      this.recordReaders.push({ record: index, kind: 'table', scope: [variable], table });
+    };
     const choice = this.choices.find((entry) => entry.animal === animal);
     if (choice && role === 'sire') {
-      this.builder.fill([choice.variable], ([s]) =>
-        weight(choice.states[s].source.animal === parent),
+      weighStates(
+        choice.variable,
+        choice.states.map(({ source }) => source.animal),
       );
       return;
     }
@@ -744,7 +833,7 @@ class Compiler {
     const parents = this.parentsOfClutch(clutch);
     const selector = role === 'sire' ? parents.sireSelector : parents.damSelector;
     if (selector) {
-      this.builder.fill([selector.variable], ([s]) => weight(selector.animals[s] === parent));
+      weighStates(selector.variable, selector.animals);
       return;
     }
     const { sires, dams, sireWeights, damWeights } = this.program.clutches[clutch];

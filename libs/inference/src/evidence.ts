@@ -68,6 +68,35 @@ export class Evidence {
     }
   }
 
+  /**
+   * Chance that a grown animal of this genotype shows the first class of a trait, its other loci as the base has them and
+   * either sex alike.
+   */
+  shownGiven(trait: number, locus: number, genotype: number): number {
+    let [sum, total] = [0, 0];
+    for (const sex of ['m', 'f'] as const) {
+      const { blocks, classes } = this.look(trait, sex, Number.POSITIVE_INFINITY);
+      const own = this.genotypesByState(locus);
+      const states = new Int32Array(blocks.length);
+      for (let entry = 0; entry < classes[0].length; entry++) {
+        let weight = 1;
+        for (const [k, b] of blocks.entries()) {
+          const mine = b === this.blockOfLocus[locus];
+          weight *= mine
+            ? Number(own[states[k]] === genotype)
+            : this.blocks[b].base[sex][states[k]];
+        }
+        sum += weight * classes[0][entry];
+        total += weight;
+        for (let k = blocks.length - 1; k >= 0; k--) {
+          if (++states[k] < this.blocks[blocks[k]].states) break;
+          states[k] = 0;
+        }
+      }
+    }
+    return total > 0 ? sum / total : 0;
+  }
+
   /** The likelihood of what was seen on one unnamed young of a count. */
   countGroup(index: number, group: CountGroup): Likelihood {
     const record = this.program.records[index];

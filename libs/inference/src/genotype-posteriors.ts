@@ -1,3 +1,4 @@
+import { clashingRecords } from './clashing-records.js';
 import {
   type Candidates,
   type InferenceSettings,
@@ -30,6 +31,10 @@ export interface GenotypePosteriors {
   readonly clutchDams: Readonly<Record<string, Odds>>;
   /** Probability that the two lines of each allelism hypothesis are one gene. */
   readonly oneGene: Odds;
+  /** Smallest sets of records that cannot all be true, by id; empty when all can. */
+  readonly clashes: readonly (readonly string[])[];
+  /** Records left out so that the rest of the program could still be answered: all that stand in a clash. Never repaired in silence. */
+  readonly setAside: readonly string[];
   readonly effort: Posteriors['effort'];
 }
 
@@ -42,7 +47,23 @@ export function genotypePosteriors(
   settings: InferenceSettings = {},
 ): GenotypePosteriors {
   const named = readProgram(input);
-  return namePosteriors(named, inferProgram(named.program, { jointSires: true, ...settings }));
+  const { program } = named;
+  const wanted = { jointSires: true, ...settings };
+  const found = inferProgram(program, wanted);
+  if (found.possible) return namePosteriors(named, found);
+  const { sets } = clashingRecords(program);
+  const without = new Uint8Array(program.records.length);
+  for (const record of sets.flat()) without[record] = 1;
+  const rest = inferProgram(program, { ...wanted, without });
+  const id = (record: number): string => named.records[record];
+  return {
+    ...namePosteriors(named, rest.possible ? rest : found),
+    possible: false,
+    evidenceProbability: 0,
+    logEvidence: Number.NEGATIVE_INFINITY,
+    clashes: sets.map((set) => set.map(id)),
+    setAside: [...without.keys()].filter((record) => without[record]).map(id),
+  };
 }
 
 /** Positions back to names. */
@@ -95,6 +116,8 @@ export function namePosteriors(named: NamedProgram, found: Posteriors): Genotype
     ),
     clutchDams: byName(found.clutchDams, clutches, (value) => odds(value, parent)),
     oneGene: Object.fromEntries(named.hypotheses.map((id, i) => [id, found.oneGene[i]])),
+    clashes: [],
+    setAside: [],
     effort: found.effort,
   };
 }

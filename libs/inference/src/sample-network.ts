@@ -15,6 +15,8 @@ export interface SampledNetwork extends SolvedNetwork {
 /** Table entries of one conditional solution. */
 const STEP_ENTRIES = 2 ** 16;
 const CHAINS = 4;
+/** Draws of all chains together, more or less: what the time is bounded by. */
+const MOST_DRAWS = 20_000;
 /** Attempts to find a consistent start for a chain. */
 const STARTS = 200;
 
@@ -27,7 +29,7 @@ export function sampleNetwork(
   network: Network,
   selectors: readonly number[],
   wanted: readonly (readonly number[])[],
-  sweeps: number,
+  mostSweeps: number,
   seed: number,
 ): SampledNetwork | null {
   const random = seededRandom(seed);
@@ -37,32 +39,37 @@ export function sampleNetwork(
   let entries = 0;
   let width = 0;
   let logTotal = 0;
-  const solve = (fixed: ReadonlyMap<number, number>): SolvedNetwork => {
+  const touching: number[][] = network.sizes.map(() => []);
+  for (const [index, { scope }] of network.factors.entries()) {
+    for (const variable of scope) touching[variable].push(index);
+  }
+  const solve = (fixed: ReadonlyMap<number, number>, part: Network = network): SolvedNetwork => {
     const allowed = network.sizes.map((_, variable) => {
-      const state = fixed.get(variable);
+      const state = part.sizes[variable] > 1 ? fixed.get(variable) : undefined;
       return state === undefined ? null : [state];
     });
-    const planned = planNetwork(network, random, 2, allowed);
+    const planned = planNetwork(part, random, 1, allowed);
     runs++;
     entries = Math.max(entries, planned.plan.entries);
     width = Math.max(width, planned.plan.width);
-    return solvePlanned(network, planned);
+    return solvePlanned(part, planned);
   };
   for (let chain = 0; chain < CHAINS; chain++) {
     const state = findStart(network, cut, solve, random);
     if (!state) return null;
     for (const list of sums.values()) list.push(new Float64Array(0));
+    const sweeps = Math.max(4, Math.min(mostSweeps, Math.floor(MOST_DRAWS / CHAINS / cut.length)));
     const burnIn = Math.ceil(sweeps / 4);
     for (let sweep = -burnIn; sweep < sweeps; sweep++) {
       for (const variable of cut) {
         const fixed = new Map(state);
         fixed.delete(variable);
-        const solved = solve(fixed);
-        state.set(variable, draw(solved.marginal([variable]), random));
-        logTotal = solved.logTotal;
+        const near = partAround(network, touching, variable, fixed);
+        state.set(variable, draw(solve(fixed, near).marginal([variable]), random));
       }
       if (sweep < 0) continue;
       const solved = solve(state);
+      logTotal = solved.logTotal;
       for (const scope of wanted) {
         const list = sums.get(scope.join())!;
         const marginal = solved.marginal(scope);
@@ -124,6 +131,28 @@ function chooseCut(network: Network, selectors: readonly number[], random: Rando
 /** Entries by structure alone: the tables are not looked at. */
 function planNetworkEntries(network: Network, random: Random): number {
   return eliminationOrder(network, random, 2).entries;
+}
+
+/** The factors that a variable is tied to once the fixed variables are known; all other variables shrink to one state. */
+function partAround(
+  network: Network,
+  touching: readonly (readonly number[])[],
+  start: number,
+  fixed: ReadonlyMap<number, number>,
+): Network {
+  const reached = new Set([start]);
+  const factors = new Set<number>();
+  for (const variable of reached) {
+    for (const index of touching[variable]) {
+      if (factors.has(index)) continue;
+      factors.add(index);
+      for (const other of network.factors[index].scope) if (!fixed.has(other)) reached.add(other);
+    }
+  }
+  const list = [...factors].map((index) => network.factors[index]);
+  const inScope = new Set(list.flatMap(({ scope }) => scope));
+  const sizes = network.sizes.map((size, variable) => (inScope.has(variable) ? size : 1));
+  return { sizes, factors: list };
 }
 
 function findStart(

@@ -1,0 +1,241 @@
+import { seededRandom } from '@scutewright/basics';
+import { closeUpwards, recordedAnimals } from './close-upwards.js';
+import { type CompiledProgram, compileProgram, type RecordReader } from './compile-program.js';
+import { Evidence } from './evidence.js';
+import { allelismCases, inferProgram } from './infer-program.js';
+import { layOutBlocks } from './lay-out-blocks.js';
+import type { Program } from './program.js';
+import { planNetwork, type SolvedNetwork, solvePlanned } from './solve-network.js';
+
+export interface Why {
+  /** Probability by genotype (order of `Locus.genotypes`) with all records. */
+  readonly posterior: Float64Array;
+  /** Most influential first. */
+  readonly records: readonly RecordWeight[];
+  /** False where the program was too large to weigh every record; then only the nearest were. */
+  readonly complete: boolean;
+}
+
+export interface RecordWeight {
+  readonly record: number;
+  /** The posterior without it; all 0 where the base rules out what a prior had allowed. */
+  readonly without: Float64Array;
+  /** Largest change of a genotype's probability. */
+  readonly weight: number;
+}
+
+/** Stands for 0 in a record's likelihood, so that the record can be divided out again. */
+const SOFT = 1e-60;
+const MOST_ENTRIES = 2 ** 22;
+/** Records weighed one by one where the short way does not fit. */
+const MOST_NEAREST = 12;
+
+/**
+ * Why an animal's genotype is thought so: the posterior without each record. Records that cannot all be true explain nothing: no records
+ * are answered then (see `clashingRecords`). One solution per state of the animal gives all of them at
+ * once: with the state fixed, each record is divided out at its own place in the clique tree. Cost: a few runs, not one per record.
+ */
+export function whyGenotype(program: Program, animal: number, locus: number): Why {
+  const size = program.loci[locus].genotypes.length;
+  const nothing = new Float64Array(size);
+  if (!inferProgram(program).possible) return { posterior: nothing, records: [], complete: false };
+  const runs: FixedRun[] = [];
+  let fits = true;
+  for (const { oneGene, prior } of allelismCases(program)) {
+    const evidence = new Evidence(program, layOutBlocks(program, oneGene));
+    const include = closeUpwards(program, [...recordedAnimals(program), animal]);
+    const compiled = compileProgram(program, evidence, {
+      include,
+      without: null,
+      soft: SOFT,
+      jointSires: false,
+      keep: animal,
+    });
+    fits &&= fixStates(
+      compiled,
+      evidence,
+      animal,
+      locus,
+      Math.log(prior),
+      program.records.length,
+      runs,
+    );
+  }
+  if (!fits) return nearestOnly(program, animal, locus);
+  const posterior = combine(runs, size, () => 0);
+  const taken = new Set(runs.flatMap((run) => [...run.ratios.keys()]));
+  const records: RecordWeight[] = [];
+  for (const record of program.records.keys()) {
+    const without = taken.has(record)
+      ? combine(runs, size, (run) => run.ratios.get(record) ?? 0)
+      : withoutOne(program, animal, locus, record);
+    records.push({ record, without, weight: change(posterior, without) });
+  }
+  return { posterior, records: byWeight(records), complete: true };
+}
+
+/** One solution with the animal's state fixed. */
+interface FixedRun {
+  readonly genotype: number;
+  readonly log: number;
+  /** By record: logarithm of how much more probable the rest is without it. */
+  readonly ratios: ReadonlyMap<number, number>;
+}
+
+function fixStates(
+  compiled: CompiledProgram,
+  evidence: Evidence,
+  animal: number,
+  locus: number,
+  logPrior: number,
+  records: number,
+  runs: FixedRun[],
+): boolean {
+  const variable = compiled.variableOf(animal, evidence.blockOf(locus));
+  const genotypes = evidence.genotypesByState(locus);
+  const whole = planNetwork(compiled.network, seededRandom(1), 4);
+  if (whole.plan.entries > MOST_ENTRIES) return false;
+  for (const [position, state] of compiled.states[variable].entries()) {
+    const allowed = compiled.network.sizes.map((_, v) => (v === variable ? [position] : null));
+    const planned = planNetwork(compiled.network, seededRandom(1), 2, allowed);
+    const solved = solvePlanned(compiled.network, planned);
+    if (solved.logTotal === Number.NEGATIVE_INFINITY) continue;
+    const ratios = new Map<number, number>();
+    const memory = new Map<unknown, Float64Array>();
+    for (const reader of compiled.recordReaders) {
+      if (reader.record >= records) continue;
+      ratios.set(reader.record, logRatio(reader, solved, memory));
+    }
+    runs.push({
+      genotype: genotypes[state],
+      log: solved.logTotal + compiled.logConstant + logPrior,
+      ratios,
+    });
+  }
+  return true;
+}
+
+/** Logarithm of the mean of 1 / (what the record says), over what is thought with the record. */
+function logRatio(
+  reader: RecordReader,
+  solved: SolvedNetwork,
+  memory: Map<unknown, Float64Array>,
+): number {
+  const remember = (key: unknown, compute: () => Float64Array): Float64Array => {
+    const known = memory.get(key) ?? compute();
+    memory.set(key, known);
+    return known;
+  };
+  if (reader.kind === 'table') {
+    const chances = solved.marginal(reader.scope);
+    return Math.log(chances.reduce((sum, p, i) => (p > 0 ? sum + p / reader.table[i] : sum), 0));
+  }
+  const parents = remember(reader.family, () => solved.marginal(reader.family.scope));
+  if (reader.kind === 'folded') {
+    const chances = remember(reader.likelihood, () =>
+      reader.family.posterior(reader.likelihood, parents),
+    );
+    return Math.log(chances.reduce((sum, p, i) => (p > 0 ? sum + p / reader.own[i] : sum), 0));
+  }
+  const logs = parents.map((p, i) => {
+    let log = p > 0 ? Math.log(p) : Number.NEGATIVE_INFINITY;
+    for (const { likelihood, number } of reader.groups) {
+      if (p > 0) log -= number * Math.log(reader.family.message(likelihood)[i]);
+    }
+    return log;
+  });
+  const largest = Math.max(...logs);
+  return largest + Math.log(logs.reduce((sum, log) => sum + Math.exp(log - largest), 0));
+}
+
+/** Probabilities by genotype of the runs, each made more probable by `extra` (a logarithm). */
+function combine(
+  runs: readonly FixedRun[],
+  size: number,
+  extra: (run: FixedRun) => number,
+): Float64Array {
+  const logs = runs.map((run) => run.log + extra(run));
+  const largest = Math.max(...logs);
+  const result = new Float64Array(size);
+  if (largest === Number.NEGATIVE_INFINITY) return result;
+  let total = 0;
+  for (const [i, run] of runs.entries()) {
+    const weight = Math.exp(logs[i] - largest);
+    // Against a state that needs no record to be wrong, one that does is nothing.
+    if (weight < SOFT_RELATIVE) continue;
+    result[run.genotype] += weight;
+    total += weight;
+  }
+  return result.map((value) => value / total);
+}
+
+const SOFT_RELATIVE = 1e-40;
+
+function withoutOne(program: Program, animal: number, locus: number, record: number): Float64Array {
+  const without = new Uint8Array(program.records.length);
+  without[record] = 1;
+  const found = inferProgram(program, { without });
+  const from = animal * found.stride + found.offset[locus];
+  return found.genotypes.slice(from, from + program.loci[locus].genotypes.length);
+}
+
+/** The nearest records one by one: own, then of parents, young and mates, step by step. */
+function nearestOnly(program: Program, animal: number, locus: number): Why {
+  const all = inferProgram(program);
+  const from = animal * all.stride + all.offset[locus];
+  const posterior = all.genotypes.slice(from, from + program.loci[locus].genotypes.length);
+  const distance = distances(program, animal);
+  const far = (record: number): number => {
+    const entry = program.records[record];
+    if (entry.kind !== 'count') return distance[entry.animal];
+    const { sires, dams } = program.clutches[entry.clutches[0]];
+    return 1 + Math.min(...[...sires, ...dams].map((parent) => distance[parent]));
+  };
+  const nearest = [...program.records.keys()]
+    .sort((a, b) => far(a) - far(b))
+    .slice(0, MOST_NEAREST);
+  const records = nearest.map((record): RecordWeight => {
+    const without = withoutOne(program, animal, locus, record);
+    return { record, without, weight: change(posterior, without) };
+  });
+  return { posterior, records: byWeight(records), complete: false };
+}
+
+/** Steps from an animal over parents and young. */
+function distances(program: Program, start: number): Int32Array {
+  const n = program.sex.length;
+  const near: number[][] = Array.from({ length: n }, () => []);
+  const tie = (young: number, parents: Iterable<number>): void => {
+    for (const parent of parents) {
+      if (parent < 0) continue;
+      near[young].push(parent);
+      near[parent].push(young);
+    }
+  };
+  for (let animal = 0; animal < n; animal++) {
+    const clutch = program.clutches[program.clutch[animal]];
+    tie(
+      animal,
+      clutch ? [...clutch.sires, ...clutch.dams] : [program.sire[animal], program.dam[animal]],
+    );
+  }
+  const distance = new Int32Array(n).fill(n);
+  distance[start] = 0;
+  const queue = [start];
+  for (const animal of queue) {
+    for (const next of near[animal]) {
+      if (distance[next] < n) continue;
+      distance[next] = distance[animal] + 1;
+      queue.push(next);
+    }
+  }
+  return distance;
+}
+
+function change(posterior: Float64Array, without: Float64Array): number {
+  return posterior.reduce((most, p, i) => Math.max(most, Math.abs(p - without[i])), 0);
+}
+
+function byWeight(records: RecordWeight[]): RecordWeight[] {
+  return records.sort((a, b) => b.weight - a.weight || a.record - b.record);
+}

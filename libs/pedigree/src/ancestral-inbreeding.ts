@@ -1,6 +1,6 @@
 import type { Random } from '@scutewright/basics';
 import { inbreeding } from './inbreeding.js';
-import { byDescent, descentOf, type Lineage } from './lineage.js';
+import { byDescent, candidatesOf, descentOf, type Lineage } from './lineage.js';
 import { parentGraph } from './parent-graph.js';
 import { type AnimalKey, type Pedigree, rowsOf } from './pedigree.js';
 import type { GeneDropOptions } from './retention.js';
@@ -112,7 +112,7 @@ class GeneDropper {
     for (let i = 0; i < lineage.count; i++) {
       if (lineage.node[i] < pedigree.size) {
         coins += Number(lineage.sire[i] >= 0) + Number(lineage.dam[i] >= 0);
-      } else {
+      } else if (lineage.node[i] < pedigree.size + pedigree.draws.length) {
         const { candidates, paternity } = pedigree.draws[lineage.node[i] - pedigree.size];
         if (candidates.length > 0 || paternity.kind !== 'ONE_SIRE') isCertain = false;
       }
@@ -122,7 +122,7 @@ class GeneDropper {
 
   /** Draws the uncertain parents of every animal. */
   chooseSires(random: Random): void {
-    const { count, node, sire, dam, start, member } = this.lineage;
+    const { count, node, sire, dam } = this.lineage;
     const { size, draws } = this.pedigree;
     const chosen = new Map<number, SireHypothesis>();
     const pick = (parent: number): number => {
@@ -134,7 +134,7 @@ class GeneDropper {
       }
       const { shares, strangers } = hypothesis;
       const e = pickIndex(shares, random);
-      if (e < shares.length) return member[start[-2 - sire[parent]] + e];
+      if (e < shares.length) return candidatesOf(this.lineage, parent)[e];
       if (strangers === Number.POSITIVE_INFINITY) return -1;
       return strangers === 2 && random.bits() & 1 ? parent + count : parent;
     };

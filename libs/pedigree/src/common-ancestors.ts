@@ -1,5 +1,5 @@
 import { solvedPedigree } from './inbreeding.js';
-import { compactLineage, type Lineage } from './lineage.js';
+import { candidatesOf, compactLineage, type Lineage } from './lineage.js';
 import { type AnimalKey, type Pedigree, rowsOf } from './pedigree.js';
 import { relatednessOfRows } from './relatedness.js';
 import { sireHypotheses } from './sire-hypotheses.js';
@@ -55,6 +55,7 @@ export function commonAncestors(
   }
   const a = relatednessOfRows(pedigree, solved, node);
   const total = a[at[0] * count + at[1]] / 2;
+  const drawsEnd = pedigree.size + pedigree.draws.length;
   const paths: AncestorPath[] = [];
   const parts = new PartHeap();
   let listed = 0;
@@ -63,6 +64,16 @@ export function commonAncestors(
     const part = parts.pop();
     if (!part) break;
     const { left, right, weight } = part;
+    if (left.node === right.node && node[left.node] >= drawsEnd) {
+      // The average of a set of candidates: two clutches, each with its own draw from the same set.
+      for (const [k, p] of parentsOf(pedigree, lineage, left.node)) {
+        for (const [l, q] of parentsOf(pedigree, lineage, left.node)) {
+          const onLeft = { node: k, after: left };
+          push({ left: onLeft, right: { node: l, after: right }, weight: weight * p * q });
+        }
+      }
+      continue;
+    }
     if (left.node === right.node && node[left.node] >= pedigree.size) {
       meetInDraw(left, right, weight);
       continue;
@@ -99,7 +110,9 @@ export function commonAncestors(
     if (contribution === 0) return;
     listed += contribution;
     paths.push({
-      through: [...downwards(left).reverse(), ...downwards(right).slice(1)].map((i) => node[i]),
+      through: [...downwards(left).reverse(), ...downwards(right).slice(1)]
+        .map((i) => node[i])
+        .filter((each) => each < drawsEnd),
       ancestor: node[left.node],
       contribution,
     });
@@ -108,15 +121,15 @@ export function commonAncestors(
   /** Two lines that meet in one clutch's uncertain parent: in the same candidate, or in two that are related. */
   function meetInDraw(left: Chain, right: Chain, weight: number): void {
     const draw = pedigree.draws[node[left.node] - pedigree.size];
-    const first = lineage.start[-2 - lineage.sire[left.node]];
+    const candidates = candidatesOf(lineage, left.node);
     for (const { probability, shares, strangers } of sireHypotheses(draw)) {
       const part = weight * probability;
       const rest = 1 - shares.reduce((sum, share) => sum + share, 0);
       if (rest > 1e-12) list(left, right, (part * rest * rest) / strangers);
       shares.forEach((p, e) => {
-        const onLeft = { node: lineage.member[first + e], after: left };
+        const onLeft = { node: candidates[e], after: left };
         shares.forEach((q, f) => {
-          const onRight = { node: lineage.member[first + f], after: right };
+          const onRight = { node: candidates[f], after: right };
           push({ left: onLeft, right: onRight, weight: part * p * q });
         });
       });

@@ -1,4 +1,4 @@
-import { type ParentGraph, parentGraph } from './parent-graph.js';
+import { AVERAGE, CLUTCH, FOUNDER, type ParentGraph, parentGraph } from './parent-graph.js';
 import type { Pedigree } from './pedigree.js';
 
 const { clz32 } = Math;
@@ -80,14 +80,17 @@ export function sweepSires(
     const end = levels[h + 1];
     for (let q = levels[h]; q < end; q++) {
       const s = sire[q];
-      if (s < -1) continue;
+      if (s < -1) {
+        closeMixture(sweep, q);
+        continue;
+      }
       const own = base ? base[q] : 1;
-      self[q] = nodeOf[q] < pedigree.size ? own + F[nodeOf[q]] : own;
+      self[q] = own + F[nodeOf[q]];
       D[q] = own - ((s < 0 ? 0 : self[s]) + (dam[q] < 0 ? 0 : self[dam[q]])) / 4;
     }
     let filled = 0;
     for (let q = levels[h]; q < end; q++) {
-      if (sire[q] < -1 || young.start[q] < young.start[q + 1]) lanes[filled++] = q;
+      if (isAverage(graph, q) || young.start[q] < young.start[q + 1]) lanes[filled++] = q;
       if (filled === LANES || (q === end - 1 && filled > 0)) {
         takeBlock(sweep, filled);
         filled = 0;
@@ -124,16 +127,16 @@ interface Sweep {
 function takeBlock(sweep: Sweep, filled: number): void {
   const { graph, young, F, work, ancestors, mateAncestors, lanes } = sweep;
   let hasYoung = false;
-  let hasMixture = false;
+  let hasAverage = false;
   for (let l = 0; l < filled; l++) {
     const q = lanes[l];
     work[q * LANES + l] = 1;
     mark(sweep.marks, sweep.words, q);
-    if (graph.sire[q] < -1) hasMixture = true;
+    if (isAverage(graph, q)) hasAverage = true;
     if (young.start[q] < young.start[q + 1]) hasYoung = true;
   }
   const visited = passUp(sweep, lanes[filled - 1]);
-  if (hasMixture) closeMixtures(sweep, filled, visited);
+  if (hasAverage) closeAverages(sweep, filled, visited);
   if (hasYoung) {
     const below = passDown(sweep, filled, ancestors[visited - 1]);
     for (let l = 0; l < filled; l++) {
@@ -192,25 +195,39 @@ function passUp({ graph, work, marks, words, ancestors }: Sweep, highest: number
   return visited;
 }
 
-/** self and D of the mixtures among the lanes: their form w'Aw is sum y^2 D over their ancestors. */
-function closeMixtures(sweep: Sweep, filled: number, visited: number): void {
-  const { graph, self, D, work, ancestors, lanes, ofFounder } = sweep;
-  const { start, member, same, stranger, cross } = graph.mixtures;
+/** a_mm of the averages among the lanes: their form w'Aw is sum y^2 D over their ancestors. */
+function closeAverages(sweep: Sweep, filled: number, visited: number): void {
+  const { graph, self, D, work, ancestors, lanes } = sweep;
   for (let l = 0; l < filled; l++) {
     const q = lanes[l];
-    if (graph.sire[q] >= -1) continue;
-    const m = -2 - graph.sire[q];
+    if (!isAverage(graph, q)) continue;
     let form = 0;
     for (let k = 0; k < visited; k++) {
       const j = ancestors[k];
       const y = work[j * LANES + l];
-      if (j !== q) form += y * y * D[j];
+      form += y * y * D[j];
     }
-    let a = (ofFounder ? 0 : stranger[m]) + cross[m] * form;
-    for (let e = start[m]; e < start[m + 1]; e++) a += same[e] * self[member[e]];
-    self[q] = a;
-    D[q] = a - form;
+    self[q] = form;
   }
+}
+
+/** self and D of a clutch's uncertain parent or a founder with declared kin; an average waits for its own pass up. */
+function closeMixture({ graph, self, D, ofFounder }: Sweep, q: number): void {
+  const { kind, start, member, constant, termStart, term, share } = graph.mixtures;
+  const m = -2 - graph.sire[q];
+  if (kind[m] === FOUNDER) {
+    self[q] = 1;
+    D[q] = constant[m];
+  } else if (kind[m] === CLUTCH) {
+    let a = ofFounder ? 0 : constant[m];
+    for (let t = termStart[m]; t < termStart[m + 1]; t++) a += share[t] * self[term[t]];
+    self[q] = a;
+    D[q] = a - self[member[start[m]]];
+  }
+}
+
+function isAverage({ sire, mixtures }: ParentGraph, q: number): boolean {
+  return sire[q] < -1 && mixtures.kind[-2 - sire[q]] === AVERAGE;
 }
 
 /**
@@ -298,16 +315,23 @@ function takeHighest(marks: Int32Array, words: Int32Array, from: number): number
   return -1;
 }
 
-/** Rows with both parents recorded, by place of the sire (counting sort), with the dam's place. */
+/**
+ * Rows with both parents recorded, by place of the sire (counting sort), with the dam's place. Young of an uncertain sire
+ * stand under the average of his clutch's candidates: to animals outside the clutch the two are related alike.
+ */
 function youngBySire(
   pedigree: Pedigree,
   graph: ParentGraph,
 ): { start: Int32Array; row: Int32Array; dam: Int32Array } {
   const { size, sire, dam } = pedigree;
-  const { placeOf, count } = graph;
+  const { placeOf, count, mixtures } = graph;
+  const column = (i: number): number => {
+    const q = placeOf[sire[i]];
+    return sire[i] < size ? q : mixtures.member[mixtures.start[-2 - graph.sire[q]]];
+  };
   const start = new Int32Array(count + 2);
   for (let i = 0; i < size; i++) {
-    if (sire[i] >= 0 && dam[i] >= 0) start[placeOf[sire[i]] + 2]++;
+    if (sire[i] >= 0 && dam[i] >= 0) start[column(i) + 2]++;
   }
   for (let q = 0; q < count; q++) start[q + 2] += start[q + 1];
   const total = start[count + 1];
@@ -316,7 +340,7 @@ function youngBySire(
   // start[q + 1] is the next free slot of q while filling, and its end afterwards.
   for (let i = 0; i < size; i++) {
     if (sire[i] < 0 || dam[i] < 0) continue;
-    const slot = start[placeOf[sire[i]] + 1]++;
+    const slot = start[column(i) + 1]++;
     row[slot] = i;
     damPlace[slot] = placeOf[dam[i]];
   }

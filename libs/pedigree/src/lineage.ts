@@ -133,3 +133,9 @@ export function fromParents(lineage: Lineage, i: number, x: Float64Array): numbe
   for (let e = start[-2 - s]; e < start[-1 - s]; e++) sum += weight[e] * x[member[e]];
   return sum;
 }
+
+/** Local numbers of the candidates of a clutch's uncertain parent, in the order of its draw. */
+export function candidatesOf({ sire, start, member }: Lineage, i: number): Int32Array {
+  const average = member[start[-2 - sire[i]]];
+  return member.subarray(start[-2 - sire[average]], start[-1 - sire[average]]);
+}

@@ -24,26 +24,35 @@ export interface ParentGraph {
 }
 
 /**
- * Rows that are not the mean of two parents. Mixture m has row_m = sum weight_e row_e over its members e, and
- * self_m = a_mm = stranger_m + sum same_e self_e + cross_m q, where q is the form w'Aw of its row.
+ * Rows that are not the mean of two parents: row_m = sum weight_e row_e over its members e. Three kinds:
+ * AVERAGE, the mean row of a set of candidates, shared by all clutches with the same set; its a_mm is the form w'Aw, D = 0.
+ * CLUTCH, the uncertain parent of one clutch; its only member is an AVERAGE, and
+ * a_mm = constant_m + sum share_t a_tt over its terms t. FOUNDER, one with declared kin: a_mm = 1, D = constant_m.
  */
 export interface Mixtures {
+  readonly kind: Uint8Array;
   readonly start: Int32Array;
   readonly member: Int32Array;
   readonly weight: Float64Array;
-  readonly same: Float64Array;
-  readonly stranger: Float64Array;
-  readonly cross: Float64Array;
+  readonly constant: Float64Array;
+  readonly termStart: Int32Array;
+  readonly term: Int32Array;
+  readonly share: Float64Array;
 }
+
+export const AVERAGE = 0;
+export const CLUTCH = 1;
+export const FOUNDER = 2;
 
 /** A mixture over nodes, before places are known. */
 interface NodeMixture {
+  readonly kind: number;
   readonly node: number;
-  readonly member: number[];
-  readonly weight: number[];
-  readonly same: number[];
-  readonly stranger: number;
-  readonly cross: number;
+  readonly member: readonly number[];
+  readonly weight: readonly number[];
+  readonly constant: number;
+  readonly term: readonly number[];
+  readonly share: readonly number[];
 }
 
 const graphs = new WeakMap<Pedigree, ParentGraph>();
@@ -97,9 +106,10 @@ function buildGraph(pedigree: Pedigree): ParentGraph {
     if (s >= 0) placeOf[s] = 0;
     if (d >= 0) placeOf[d] = 0;
   }
-  for (const { node, member } of mixtures) {
+  for (const { node, member, term } of mixtures) {
     placeOf[node] = 0;
     for (const each of member) placeOf[each] = 0;
+    for (const each of term) placeOf[each] = 0;
   }
   let count = 0;
   for (let node = 0; node < nodes; node++) if (placeOf[node] === 0) placeOf[node] = count++;
@@ -120,7 +130,7 @@ function buildGraph(pedigree: Pedigree): ParentGraph {
     }
   }
 
-  const members = mixtures.map((each) => each.member.map((v) => placeOf[v]));
+  const members = mixtures.map(({ member, term }) => [...member, ...term].map((v) => placeOf[v]));
   const depth = depths(up, across, members, node);
   let deepest = -1;
   for (let q = 0; q < count; q++) if (depth[q] > deepest) deepest = depth[q];
@@ -202,59 +212,72 @@ function depths(
 function nodeMixtures(pedigree: Pedigree): NodeMixture[] {
   const { size, draws } = pedigree;
   const mixtures: NodeMixture[] = [];
-  let extra = size + draws.length;
-  draws.forEach((draw, k) => {
-    const p = draw.probabilities;
-    const { weight, same, stranger, cross } = sireMoments(p, draw.paternity);
-    const member = [...draw.candidates];
-    const mixture = { member, weight: [...weight], same: [...same], stranger, cross };
-    if (cross > 0 && weight.some((each, e) => Math.abs(each - p[e]) > 1e-15)) {
-      // p'Ap is not the form of this row: a node with row p, weight 0 here, brings it in as its self.
-      const average = extra++;
+  const averages = new Map<string, number>();
+  const average = (candidates: Int32Array, weight: Float64Array): number => {
+    const key = `${candidates.join()} ${weight.join()}`;
+    let node = averages.get(key);
+    if (node === undefined) {
+      node = size + draws.length + averages.size;
+      averages.set(key, node);
       mixtures.push({
-        node: average,
-        member,
-        weight: [...p],
-        same: member.map(() => 0),
-        stranger: 0,
-        cross: 1,
+        kind: AVERAGE,
+        node,
+        member: [...candidates],
+        weight: [...weight],
+        constant: 0,
+        term: [],
+        share: [],
       });
-      mixtures.push({
-        node: size + k,
-        member: [...member, average],
-        weight: [...weight, 0],
-        same: [...same, cross],
-        stranger,
-        cross: 0,
-      });
-    } else {
-      mixtures.push({ node: size + k, ...mixture });
     }
-  });
-  for (const { row, members, weights } of founderRows(pedigree)) {
+    return node;
+  };
+  draws.forEach(({ candidates, probabilities, paternity }, k) => {
+    const { weight, same, stranger, cross } = sireMoments(probabilities, paternity);
+    const row = average(candidates, weight);
+    const terms = cross > 0 ? [[average(candidates, probabilities), cross]] : [];
+    same.forEach((share, e) => {
+      if (share !== 0) terms.push([candidates[e], share]);
+    });
     mixtures.push({
+      kind: CLUTCH,
+      node: size + k,
+      member: [row],
+      weight: [1],
+      constant: stranger,
+      term: terms.map(([node]) => node),
+      share: terms.map(([, share]) => share),
+    });
+  });
+  for (const { row, members, weights, own } of founderRows(pedigree)) {
+    mixtures.push({
+      kind: FOUNDER,
       node: row,
       member: members,
       weight: weights,
-      same: weights.map(() => 0),
-      stranger: 1,
-      cross: 0,
+      constant: own,
+      term: [],
+      share: [],
     });
   }
   return mixtures;
 }
 
 function mixtureColumns(mixtures: readonly NodeMixture[], placeOf: Int32Array): Mixtures {
-  const start = new Int32Array(mixtures.length + 1);
-  mixtures.forEach((each, m) => {
-    start[m + 1] = start[m] + each.member.length;
-  });
+  const starts = (lengths: readonly number[]): Int32Array => {
+    const start = new Int32Array(lengths.length + 1);
+    lengths.forEach((length, m) => {
+      start[m + 1] = start[m] + length;
+    });
+    return start;
+  };
   return {
-    start,
+    kind: Uint8Array.from(mixtures, (each) => each.kind),
+    start: starts(mixtures.map((each) => each.member.length)),
     member: Int32Array.from(mixtures.flatMap((each) => each.member.map((v) => placeOf[v]))),
     weight: Float64Array.from(mixtures.flatMap((each) => each.weight)),
-    same: Float64Array.from(mixtures.flatMap((each) => each.same)),
-    stranger: Float64Array.from(mixtures, (each) => each.stranger),
-    cross: Float64Array.from(mixtures, (each) => each.cross),
+    constant: Float64Array.from(mixtures, (each) => each.constant),
+    termStart: starts(mixtures.map((each) => each.term.length)),
+    term: Int32Array.from(mixtures.flatMap((each) => each.term.map((v) => placeOf[v]))),
+    share: Float64Array.from(mixtures.flatMap((each) => each.share)),
   };
 }

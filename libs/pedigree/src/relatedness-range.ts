@@ -1,6 +1,6 @@
 import type { Random } from '@scutewright/basics';
 import { solvedPedigree } from './inbreeding.js';
-import { compactLineage, type Lineage } from './lineage.js';
+import { candidatesOf, compactLineage, type Lineage } from './lineage.js';
 import { type AnimalKey, type Pedigree, rowsOf } from './pedigree.js';
 import { pedigreeFromColumns } from './pedigree-from-columns.js';
 import { relatedness } from './relatedness.js';
@@ -119,18 +119,17 @@ interface Chosen {
 }
 
 function openDraws(pedigree: Pedigree, lineage: Lineage): OpenDraw[] {
-  const { count, node, sire, dam, start, member } = lineage;
+  const { count, node, sire, dam } = lineage;
   const found = new Map<number, OpenDraw & { young: number[] }>();
   for (let i = 0; i < count; i++) {
     if (node[i] < pedigree.size || sire[i] >= -1) continue;
     const draw = pedigree.draws[node[i] - pedigree.size];
     if (!draw) continue;
-    const first = start[-2 - sire[i]];
     found.set(i, {
       local: i,
       column: draw.side === 'SIRE' ? 'sire' : 'dam',
       young: [],
-      candidates: member.slice(first, first + draw.candidates.length),
+      candidates: candidatesOf(lineage, i),
       hypotheses: sireHypotheses(draw),
       pick: (random) => pickHypothesis(draw, random),
     });

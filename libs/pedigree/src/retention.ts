@@ -1,6 +1,6 @@
 import type { Random } from '@scutewright/basics';
 import { founderContributions } from './founder-contributions.js';
-import { descentOf, type Lineage } from './lineage.js';
+import { candidatesOf, descentOf, type Lineage } from './lineage.js';
 import { meanKinship } from './mean-kinship.js';
 import { type AnimalKey, idOf, type Pedigree } from './pedigree.js';
 import { sireHypotheses } from './sire-hypotheses.js';
@@ -98,7 +98,7 @@ function followCopy(
   isReference: Uint8Array,
 ): number | null {
   if (isReference[founder]) return 1;
-  const { carriers, lastUse } = descendants(lineage, founder);
+  const { carriers, lastUse } = descendants(pedigree, lineage, founder);
   let active = [founder];
   let states = new Map<string, { state: number[]; probability: number }>();
   states.set('', { state: [0.5], probability: 1 });
@@ -136,10 +136,11 @@ function followCopy(
 /** Values that node i's state can take, with their probabilities. */
 function transmissions(
   pedigree: Pedigree,
-  { node, sire, dam, start, member }: Lineage,
+  lineage: Lineage,
   i: number,
   chance: (node: number) => number,
 ): [number, number][] {
+  const { node, sire, dam } = lineage;
   if (node[i] < pedigree.size) {
     const s = sire[i] < 0 ? 0 : chance(sire[i]);
     const d = dam[i] < 0 ? 0 : chance(dam[i]);
@@ -149,27 +150,29 @@ function transmissions(
       [0, (1 - s) * (1 - d)],
     ];
   }
-  const first = start[-2 - sire[i]];
-  const draw = pedigree.draws[node[i] - pedigree.size];
-  return sireHypotheses(draw).map(({ probability, shares }) => [
-    shares.reduce((sum, share, e) => sum + share * chance(member[first + e]), 0),
+  const candidates = candidatesOf(lineage, i);
+  return sireHypotheses(pedigree.draws[node[i] - pedigree.size]).map(({ probability, shares }) => [
+    shares.reduce((sum, share, e) => sum + share * chance(candidates[e]), 0),
     probability,
   ]);
 }
 
 /** The founder and its descendants, parents first, with the last of them that reads each node's state. */
 function descendants(
-  { count, sire, dam, start, member }: Lineage,
+  pedigree: Pedigree,
+  lineage: Lineage,
   founder: number,
 ): { carriers: number[]; lastUse: Int32Array } {
+  const { count, node, sire, dam } = lineage;
+  const { size, draws } = pedigree;
   const carriers = [founder];
   const lastUse = new Int32Array(count).fill(-1);
   const isCarrier = new Uint8Array(count);
   isCarrier[founder] = 1;
   for (let i = founder + 1; i < count; i++) {
-    const s = sire[i];
-    const parents = s < -1 ? [...member.subarray(start[-2 - s], start[-1 - s])] : [s, dam[i]];
-    const from = parents.filter((each) => each >= 0 && isCarrier[each]);
+    if (node[i] >= size + draws.length) continue; // an average is not read here: its clutches read the candidates
+    const parents = node[i] < size ? [sire[i], dam[i]] : candidatesOf(lineage, i);
+    const from = [...parents].filter((each) => each >= 0 && isCarrier[each]);
     if (from.length === 0) continue;
     isCarrier[i] = 1;
     carriers.push(i);
@@ -187,7 +190,7 @@ function dropCopy(
   random: Random,
   replicates: number,
 ): number {
-  const { carriers } = descendants(lineage, founder);
+  const { carriers } = descendants(pedigree, lineage, founder);
   const state = new Float64Array(lineage.count);
   let reached = 0;
   for (let replicate = 0; replicate < replicates; replicate++) {

@@ -1,5 +1,5 @@
 import { type Fault, FaultsError } from '@scutewright/basics';
-import { descentOf, type Lineage } from './lineage.js';
+import { candidatesOf, descentOf, type Lineage } from './lineage.js';
 import { sireMoments } from './paternity.js';
 import { type AnimalKey, FEMALE, idOf, MALE, type Pedigree } from './pedigree.js';
 
@@ -69,26 +69,34 @@ export function sexLinkedKinship(
       const d = lineage.dam[i];
       return (1 + (s < 0 || d < 0 ? 0 : phi[s * n + d])) / 2;
     }
+    const form = (nodes: ArrayLike<number>, p: ArrayLike<number>): number => {
+      let sum = 0;
+      for (let k = 0; k < nodes.length; k++) {
+        for (let l = 0; l < nodes.length; l++) sum += p[k] * p[l] * phi[nodes[k] * n + nodes[l]];
+      }
+      return sum;
+    };
     const draw = bare.draws[lineage.node[i] - bare.size];
-    // The average node of a clutch with two sires has no draw of its own: its self is the form p'Ap.
-    const moments = draw
-      ? sireMoments(draw.probabilities, draw.paternity)
-      : { same: from.map(() => 0), stranger: 0, cross: 1 };
-    let form = 0;
-    for (const [a, p] of from) for (const [b, q] of from) form += p * q * phi[a * n + b];
-    const strangerIsSingle = (draw?.side === 'DAM' ? FEMALE : MALE) === single;
-    let self = moments.stranger * (strangerIsSingle ? 1 : 0.5);
-    from.slice(0, moments.same.length).forEach(([a], e) => {
-      self += moments.same[e] * phi[a * n + a];
+    if (!draw) {
+      return form(
+        from.map(([parent]) => parent),
+        from.map(([, share]) => share),
+      );
+    }
+    const { same, stranger, cross } = sireMoments(draw.probabilities, draw.paternity);
+    const candidates = candidatesOf(lineage, i);
+    const strangerIsSingle = (draw.side === 'DAM' ? FEMALE : MALE) === single;
+    let self = stranger * (strangerIsSingle ? 1 : 0.5);
+    candidates.forEach((k, e) => {
+      self += same[e] * phi[k * n + k];
     });
-    const average = from[moments.same.length]?.[0];
-    return self + moments.cross * (average === undefined ? form : phi[average * n + average]);
+    return self + cross * form(candidates, draw.probabilities);
   }
 }
 
 /** Sex by local number: as recorded, else as the use as sire or dam shows. */
 function lineageSexes(pedigree: Pedigree, lineage: Lineage): Uint8Array {
-  const { count, node, sire, dam, start, member } = lineage;
+  const { count, node, sire, dam } = lineage;
   const sex = Uint8Array.from(node, (row) =>
     row < pedigree.size ? (pedigree.sex?.[row] ?? 0) : 0,
   );
@@ -96,9 +104,9 @@ function lineageSexes(pedigree: Pedigree, lineage: Lineage): Uint8Array {
     if (node[i] < pedigree.size) {
       if (sire[i] >= 0) sex[sire[i]] ||= MALE;
       if (dam[i] >= 0) sex[dam[i]] ||= FEMALE;
-    } else {
-      const side = pedigree.draws[node[i] - pedigree.size]?.side === 'DAM' ? FEMALE : MALE;
-      for (let e = start[-2 - sire[i]]; e < start[-1 - sire[i]]; e++) sex[member[e]] ||= side;
+    } else if (node[i] < pedigree.size + pedigree.draws.length) {
+      const side = pedigree.draws[node[i] - pedigree.size].side === 'DAM' ? FEMALE : MALE;
+      for (const each of candidatesOf(lineage, i)) sex[each] ||= side;
     }
   }
   const faults: Fault[] = [];

@@ -22,6 +22,8 @@ export default defineConfig(({ command }) => {
     plugins: [reactAriaInEnglish, react()],
     // No data: addresses: the server's content security policy allows its own origin only.
     build: { target: 'es2022', assetsInlineLimit: 0, modulePreload: { polyfill: false } },
-    server: { proxy: { '/graphql': 'http://127.0.0.1:4310' } },
+    server: {
+      proxy: { '/graphql': 'http://127.0.0.1:4310', '/files': 'http://127.0.0.1:4310' },
+    },
   };
 });

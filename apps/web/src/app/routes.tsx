@@ -62,6 +62,12 @@ export const router = createBrowserRouter([
             }),
           },
           {
+            path: 'program/import',
+            lazy: async () => ({
+              Component: (await import('../features/import/import-page.js')).ImportPage,
+            }),
+          },
+          {
             path: 'program',
             lazy: async () => ({
               Component: (await import('../features/program/program-page.js')).ProgramPage,

@@ -10,4 +10,5 @@ export const addresses = {
   editAnimal: (programId: string, animalId: string) =>
     `/programs/${programId}/animals/${animalId}/edit`,
   history: (programId: string) => `/programs/${programId}/history`,
+  bringIn: (programId: string) => `/programs/${programId}/program/import`,
 };

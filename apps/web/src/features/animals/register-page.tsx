@@ -51,7 +51,12 @@ export function RegisterPage() {
             sex and parents can follow for years.
           </p>
           {program.mayWrite ? (
-            <p>{add}</p>
+            <p className="acts">
+              {add}
+              <Link className="act line" to={addresses.bringIn(program.id)}>
+                Or bring in a spreadsheet
+              </Link>
+            </p>
           ) : (
             <p>You read this program; a keeper or an owner can add animals.</p>
           )}

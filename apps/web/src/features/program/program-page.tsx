@@ -42,6 +42,20 @@ export function ProgramPage() {
           <p>Only owners see who else is a member, and let others in.</p>
         )}
       </Band>
+      <Band title="Your spreadsheet" note="In and out, in one step each.">
+        <ul className="rows">
+          {program.mayWrite && (
+            <li>
+              <Link to={addresses.bringIn(program.id)}>Bring in a spreadsheet</Link>
+            </li>
+          )}
+          <li>
+            <a href={`/files/${program.id}/program.csv`} download>
+              Take all animals as a spreadsheet (CSV)
+            </a>
+          </li>
+        </ul>
+      </Band>
       <Band title="History" note="Nothing is overwritten unseen.">
         <p>
           <Link to={addresses.history(program.id)}>Every change, with Undo</Link>

@@ -1,0 +1,157 @@
+import { useState } from 'react';
+import { Band } from '../../components/band.js';
+import { Code } from '../../components/code.js';
+import { Field } from '../../components/field.js';
+import { WhyDrawer, WhyPart } from '../../components/why-drawer.js';
+import { ColumnTable } from './column-table.js';
+import { FaultList } from './fault-list.js';
+import { animals } from './file-sentence.js';
+import type { FileLook, Reading } from './import-documents.js';
+import { QuestionList } from './question-list.js';
+
+/** What looking at a file told, in the order in which it must be settled, and the act to write. */
+export function LookAtFile(props: {
+  readonly look: FileLook;
+  readonly working: boolean;
+  readonly onReading: (change: Reading) => void;
+  readonly onWrite: (species: string) => void;
+}) {
+  const { look, working } = props;
+  const [yes, setYes] = useState(false);
+  const [species, setSpecies] = useState('');
+  const fatal = look.faults.filter((fault) => fault.isFatal);
+  const notes = look.faults.filter((fault) => !fault.isFatal);
+  const asked = look.questions.filter(({ kind }) => kind !== 'NO_SPECIES');
+  const noSpecies = look.questions.find(({ kind }) => kind === 'NO_SPECIES');
+  const needed = look.isBlocked
+    ? 'Mend the faults in your file, or change how a column is read; then look again.'
+    : asked.length > 0 && !yes
+      ? 'Say yes above to what is new to the program.'
+      : noSpecies && !species.trim()
+        ? 'Write above of which species they are.'
+        : '';
+  const something = look.created + look.changed > 0;
+  return (
+    <>
+      {fatal.length > 0 && (
+        <Band title="To mend" note="In your file; then choose it again. All of them are here.">
+          <FaultList faults={fatal} />
+        </Band>
+      )}
+      <Band title="How it is read" note="Change what was taken wrongly: the file is read anew.">
+        <ColumnTable map={look.map} onChange={props.onReading} />
+        {look.guesses.length > 0 && (
+          <WhyDrawer of="the reading" label="What was guessed">
+            <WhyPart name={`${look.map.encoding}, columns parted by '${look.map.separator}'`}>
+              <ul className="assumed">
+                {look.guesses.map((guess) => (
+                  <li key={guess}>{guess}</li>
+                ))}
+              </ul>
+            </WhyPart>
+          </WhyDrawer>
+        )}
+      </Band>
+      {(asked.length > 0 || noSpecies) && (
+        <Band title="New to the program" note="The file names it; the program has no rule for it.">
+          {asked.length > 0 && <QuestionList questions={asked} yes={yes} onYes={setYes} />}
+          {noSpecies && (
+            <Field
+              id="file-species"
+              label="Species of these animals"
+              hint="The file does not say. The scientific name, such as Testudo hermanni."
+              value={species}
+              onChange={setSpecies}
+            />
+          )}
+        </Band>
+      )}
+      {notes.length > 0 && (
+        <Band title="Good to know" note="Does not stand in the way.">
+          <FaultList faults={notes} />
+        </Band>
+      )}
+      <Band title="What it would do">
+        <ul className="sums">
+          <li>
+            <b>{look.created}</b> new
+          </li>
+          <li>
+            <b>{look.changed}</b> changed
+          </li>
+          <li>
+            <b>{look.leftAlone}</b> left as they are
+          </li>
+        </ul>
+        {look.createdCodes.length > 0 && (
+          <WhyDrawer of="new animals" label="Which are new">
+            <p>
+              {look.createdCodes.map((code, k) => (
+                <span key={code}>
+                  {k > 0 && ', '}
+                  <Code code={code} />
+                </span>
+              ))}
+              {look.created > look.createdCodes.length &&
+                ` and ${look.created - look.createdCodes.length} more`}
+            </p>
+          </WhyDrawer>
+        )}
+        {look.changes.length > 0 && <Changes look={look} />}
+      </Band>
+      {something && (
+        <div className="write-bar">
+          <p>
+            {needed || (
+              <>
+                <b>All or none.</b> One step takes it back.
+              </>
+            )}
+          </p>
+          <button
+            type="button"
+            className="act"
+            disabled={needed !== '' || working}
+            onClick={() => props.onWrite(species.trim())}
+          >
+            Write {animals(look.created + look.changed)}
+          </button>
+        </div>
+      )}
+    </>
+  );
+}
+
+function Changes({ look }: { readonly look: FileLook }) {
+  return (
+    <WhyDrawer of="animals" label="What would change">
+      <div className="scroll">
+        <table className="changes">
+          <caption>
+            {look.changes.length < 200 ? 'Field by field.' : 'Field by field, the first 200.'}
+          </caption>
+          <thead>
+            <tr>
+              <th scope="col">Animal</th>
+              <th scope="col">Field</th>
+              <th scope="col">Is</th>
+              <th scope="col">Would be</th>
+            </tr>
+          </thead>
+          <tbody>
+            {look.changes.map((change) => (
+              <tr key={`${change.code} ${change.field}`}>
+                <th scope="row">
+                  <Code code={change.code} />
+                </th>
+                <td>{change.field}</td>
+                <td>{change.before || <span className="soft">nothing</span>}</td>
+                <td>{change.after || <span className="soft">nothing</span>}</td>
+              </tr>
+            ))}
+          </tbody>
+        </table>
+      </div>
+    </WhyDrawer>
+  );
+}

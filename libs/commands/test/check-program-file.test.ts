@@ -172,6 +172,19 @@ describe('what would be made and changed', () => {
     ]);
   });
 
+  it('says on how many young a proposal rests', () => {
+    const basis = (rows: string): string[] =>
+      check(`code,traits,sire,dam\nP,none,,\nM,none,,\nD,dusk,,\n${rows}`).questions.flatMap(
+        (each) => (each.kind === 'TRAIT' ? [`${each.proposal.mode}: ${each.proposal.basis}`] : []),
+      );
+    expect(basis('A,dusk,P,M\nB,none,P,M\n')[0]).toMatch(/^RECESSIVE: 1 of 2 young show it/);
+    // One copy shows: about half of the young of one showing parent, none of the others.
+    const half = Array.from({ length: 10 }, (_, i) => `H${i},${i % 2 ? 'dusk' : 'none'},P,D`);
+    const plain = Array.from({ length: 10 }, (_, i) => `N${i},none,P,M`);
+    expect(basis([...half, ...plain].join('\n'))[0]).toMatch(/^DOMINANT: 5 of 10 young/);
+    expect(basis('A,none,P,M\n')[0]).toMatch(/^RECESSIVE: The file does not tell/);
+  });
+
   it('asks for the species of new animals that have none', () => {
     const { questions } = check('code,species\nA,Testudo graeca\nB,\n');
     expect(questions).toContainEqual({

@@ -57,14 +57,26 @@ export function deleteDoubtful(
       Number.isNaN(log) ? Number.POSITIVE_INFINITY : Math.max(0, Math.expm1(log - base)),
     );
   }
-  const finite = [...shares.values()].filter(Number.isFinite);
-  const all = finite.reduce((sum, share) => sum + share, 1);
+  /** What the deleted states would add, one at a time, beside all that was kept. */
+  const massOf = (
+    closed: ReadonlyMap<number, readonly number[]>,
+    planned: PlannedNetwork,
+  ): number => {
+    const kept = planned.plan.entries <= TRIAL_ENTRIES ? totalOfPlanned(planned) : Number.NaN;
+    let sum = 0;
+    for (const variable of closed.keys()) {
+      const others = new Map(closed);
+      others.delete(variable);
+      const log = Number.isNaN(kept) ? Number.NaN : total(others);
+      sum += Number.isNaN(log) ? shares.get(variable)! : Math.max(0, Math.expm1(log - kept));
+    }
+    return sum / (1 + sum);
+  };
   for (const threshold of LADDER) {
     const closed = new Map([...clamped].filter(([variable]) => shares.get(variable)! <= threshold));
     const planned = plan(closed, 8);
     if (planned.plan.entries > most) continue;
-    const deleted = [...closed.keys()].reduce((sum, variable) => sum + shares.get(variable)!, 0);
-    return { planned, deletedMass: deleted / all, runs };
+    return { planned, deletedMass: massOf(closed, planned), runs };
   }
   return null;
 }

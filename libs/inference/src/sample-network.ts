@@ -13,12 +13,12 @@ export interface SampledNetwork extends SolvedNetwork {
 }
 
 /** Table entries of one conditional solution. */
-const STEP_ENTRIES = 2 ** 16;
+const STEP_ENTRIES = 2 ** 13;
 const CHAINS = 4;
 /** Draws of all chains together, more or less: what the time is bounded by. */
 const MOST_DRAWS = 20_000;
-/** Attempts to find a consistent start for a chain. */
-const STARTS = 200;
+/** Reductions of the network spent on finding a consistent start for a chain. */
+const START_STEPS = 3000;
 
 /**
  * Marginals by blocked Gibbs sampling where no exact solution fits: some variables, selectors first, are drawn in turn from their
@@ -58,7 +58,7 @@ export function sampleNetwork(
     const state = findStart(network, cut, solve, random);
     if (!state) return null;
     for (const list of sums.values()) list.push(new Float64Array(0));
-    const sweeps = Math.max(4, Math.min(mostSweeps, Math.floor(MOST_DRAWS / CHAINS / cut.length)));
+    const sweeps = Math.max(1, Math.min(mostSweeps, Math.floor(MOST_DRAWS / CHAINS / cut.length)));
     const burnIn = Math.ceil(sweeps / 4);
     for (let sweep = -burnIn; sweep < sweeps; sweep++) {
       for (const variable of cut) {
@@ -161,7 +161,8 @@ function findStart(
   solve: (fixed: ReadonlyMap<number, number>) => SolvedNetwork,
   random: Random,
 ): Map<number, number> | null {
-  for (let attempt = 0; attempt < STARTS; attempt++) {
+  const attempts = Math.max(3, Math.floor(START_STEPS / cut.length));
+  for (let attempt = 0; attempt < attempts; attempt++) {
     const state = new Map<number, number>();
     let alive: readonly (readonly number[])[] | null = null;
     for (const variable of cut) {

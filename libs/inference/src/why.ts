@@ -157,7 +157,9 @@ function combine(
   const logs = runs.map((run) => run.log + extra(run));
   const largest = Math.max(...logs);
   const result = new Float64Array(size);
-  if (largest === Number.NEGATIVE_INFINITY) return result;
+  // All that is left hangs on a softened zero: impossible.
+  const before = Math.max(...runs.map((run) => run.log));
+  if (largest < before + Math.log(SOFT) / 2) return result;
   let total = 0;
   for (const [i, run] of runs.entries()) {
     const weight = Math.exp(logs[i] - largest);

@@ -44,17 +44,6 @@ export const AVERAGE = 0;
 export const CLUTCH = 1;
 export const FOUNDER = 2;
 
-/** A mixture over nodes, before places are known. */
-interface NodeMixture {
-  readonly kind: number;
-  readonly node: number;
-  readonly member: readonly number[];
-  readonly weight: readonly number[];
-  readonly constant: number;
-  readonly term: readonly number[];
-  readonly share: readonly number[];
-}
-
 const graphs = new WeakMap<Pedigree, ParentGraph>();
 
 /** The graph of a pedigree, kept as long as the pedigree object lives. Throws CycleError. Cost: linear. */
@@ -95,8 +84,7 @@ export function cycleFaults(
 function buildGraph(pedigree: Pedigree): ParentGraph {
   const { size, sire, dam } = pedigree;
   const mixtures = nodeMixtures(pedigree);
-  const nodes = mixtures.reduce((most, each) => Math.max(most, each.node + 1), size);
-  const mixtureOf = new Map(mixtures.map((each, m) => [each.node, m]));
+  const nodes = mixtures.node.reduce((most, each) => Math.max(most, each + 1), size);
 
   // Temporary numbers of the nodes with young, in node order; -1 stays for the others.
   const placeOf = new Int32Array(nodes).fill(-1);
@@ -106,10 +94,8 @@ function buildGraph(pedigree: Pedigree): ParentGraph {
     if (s >= 0) placeOf[s] = 0;
     if (d >= 0) placeOf[d] = 0;
   }
-  for (const { node, member, term } of mixtures) {
-    placeOf[node] = 0;
-    for (const each of member) placeOf[each] = 0;
-    for (const each of term) placeOf[each] = 0;
+  for (const used of [mixtures.node, mixtures.member, mixtures.term]) {
+    for (const node of used) placeOf[node] = 0;
   }
   let count = 0;
   for (let node = 0; node < nodes; node++) if (placeOf[node] === 0) placeOf[node] = count++;
@@ -120,18 +106,14 @@ function buildGraph(pedigree: Pedigree): ParentGraph {
     const q = placeOf[v];
     if (q < 0) continue;
     node[q] = v;
-    const m = mixtureOf.get(v);
-    if (m !== undefined) {
-      up[q] = -2 - m;
-      across[q] = -1;
-    } else {
-      up[q] = sire[v] < 0 ? -1 : placeOf[sire[v]];
-      across[q] = dam[v] < 0 ? -1 : placeOf[dam[v]];
-    }
+    up[q] = v >= size || sire[v] < 0 ? -1 : placeOf[sire[v]];
+    across[q] = v >= size || dam[v] < 0 ? -1 : placeOf[dam[v]];
   }
+  mixtures.node.forEach((v, m) => {
+    up[placeOf[v]] = -2 - m;
+  });
 
-  const members = mixtures.map(({ member, term }) => [...member, ...term].map((v) => placeOf[v]));
-  const depth = depths(up, across, members, node);
+  const depth = depths(up, across, mixtures.atPlaces(placeOf), node);
   let deepest = -1;
   for (let q = 0; q < count; q++) if (depth[q] > deepest) deepest = depth[q];
   const levels = new Int32Array(deepest + 2);
@@ -158,7 +140,7 @@ function buildGraph(pedigree: Pedigree): ParentGraph {
     sire: graphSire,
     dam: graphDam,
     levels,
-    mixtures: mixtureColumns(mixtures, placeOf),
+    mixtures: mixtures.atPlaces(placeOf),
   };
 }
 
@@ -166,7 +148,7 @@ function buildGraph(pedigree: Pedigree): ParentGraph {
 function depths(
   up: Int32Array,
   across: Int32Array,
-  members: readonly (readonly number[])[],
+  { start, member, termStart, term }: Mixtures,
   node: Int32Array,
 ): Int32Array {
   const UNSEEN = -1;
@@ -180,13 +162,14 @@ function depths(
     while (stack.length > 0) {
       const q = stack[stack.length - 1];
       depth[q] = OPEN;
-      const isMixture = up[q] < -1;
-      const parents = isMixture ? members[-2 - up[q]] : null;
-      const total = parents ? parents.length : 2;
+      const m = -2 - up[q];
+      const members = m < 0 ? 0 : start[m + 1] - start[m];
+      const total = m < 0 ? 2 : members + termStart[m + 1] - termStart[m];
       let deepest = 0;
       let waits = false;
       for (let e = 0; e < total; e++) {
-        const parent = parents ? parents[e] : e === 0 ? up[q] : across[q];
+        let parent = e === 0 ? up[q] : across[q];
+        if (m >= 0) parent = e < members ? member[start[m] + e] : term[termStart[m] + e - members];
         if (parent < 0) continue;
         if (depth[parent] === OPEN) {
           loops.push(stack.slice(stack.indexOf(parent)).map((each) => node[each]));
@@ -208,10 +191,45 @@ function depths(
   return depth;
 }
 
+/** The mixtures in node numbers, as lists to add to. */
+class MixtureList {
+  readonly node: number[] = [];
+  readonly kind: number[] = [];
+  readonly constant: number[] = [];
+  readonly start = [0];
+  readonly member: number[] = [];
+  readonly weight: number[] = [];
+  readonly termStart = [0];
+  readonly term: number[] = [];
+  readonly share: number[] = [];
+
+  /** Adds a mixture of the members and terms pushed since the last one. */
+  close(kind: number, node: number, constant: number): void {
+    this.kind.push(kind);
+    this.node.push(node);
+    this.constant.push(constant);
+    this.start.push(this.member.length);
+    this.termStart.push(this.term.length);
+  }
+
+  atPlaces(placeOf: Int32Array): Mixtures {
+    return {
+      kind: Uint8Array.from(this.kind),
+      start: Int32Array.from(this.start),
+      member: Int32Array.from(this.member, (v) => placeOf[v]),
+      weight: Float64Array.from(this.weight),
+      constant: Float64Array.from(this.constant),
+      termStart: Int32Array.from(this.termStart),
+      term: Int32Array.from(this.term, (v) => placeOf[v]),
+      share: Float64Array.from(this.share),
+    };
+  }
+}
+
 /** The draws and the declared founder kin as mixtures. */
-function nodeMixtures(pedigree: Pedigree): NodeMixture[] {
+function nodeMixtures(pedigree: Pedigree): MixtureList {
   const { size, draws } = pedigree;
-  const mixtures: NodeMixture[] = [];
+  const list = new MixtureList();
   const averages = new Map<string, number>();
   const average = (candidates: Int32Array, weight: Float64Array): number => {
     const key = `${candidates.join()} ${weight.join()}`;
@@ -219,65 +237,30 @@ function nodeMixtures(pedigree: Pedigree): NodeMixture[] {
     if (node === undefined) {
       node = size + draws.length + averages.size;
       averages.set(key, node);
-      mixtures.push({
-        kind: AVERAGE,
-        node,
-        member: [...candidates],
-        weight: [...weight],
-        constant: 0,
-        term: [],
-        share: [],
-      });
+      list.member.push(...candidates);
+      list.weight.push(...weight);
+      list.close(AVERAGE, node, 0);
     }
     return node;
   };
   draws.forEach(({ candidates, probabilities, paternity }, k) => {
     const { weight, same, stranger, cross } = sireMoments(probabilities, paternity);
     const row = average(candidates, weight);
-    const terms = cross > 0 ? [[average(candidates, probabilities), cross]] : [];
-    same.forEach((share, e) => {
-      if (share !== 0) terms.push([candidates[e], share]);
-    });
-    mixtures.push({
-      kind: CLUTCH,
-      node: size + k,
-      member: [row],
-      weight: [1],
-      constant: stranger,
-      term: terms.map(([node]) => node),
-      share: terms.map(([, share]) => share),
-    });
+    const plain = cross > 0 ? average(candidates, probabilities) : -1;
+    if (plain >= 0) {
+      list.term.push(plain);
+      list.share.push(cross);
+    }
+    list.member.push(row);
+    list.weight.push(1);
+    list.term.push(...candidates);
+    list.share.push(...same);
+    list.close(CLUTCH, size + k, stranger);
   });
   for (const { row, members, weights, own } of founderRows(pedigree)) {
-    mixtures.push({
-      kind: FOUNDER,
-      node: row,
-      member: members,
-      weight: weights,
-      constant: own,
-      term: [],
-      share: [],
-    });
+    list.member.push(...members);
+    list.weight.push(...weights);
+    list.close(FOUNDER, row, own);
   }
-  return mixtures;
-}
-
-function mixtureColumns(mixtures: readonly NodeMixture[], placeOf: Int32Array): Mixtures {
-  const starts = (lengths: readonly number[]): Int32Array => {
-    const start = new Int32Array(lengths.length + 1);
-    lengths.forEach((length, m) => {
-      start[m + 1] = start[m] + length;
-    });
-    return start;
-  };
-  return {
-    kind: Uint8Array.from(mixtures, (each) => each.kind),
-    start: starts(mixtures.map((each) => each.member.length)),
-    member: Int32Array.from(mixtures.flatMap((each) => each.member.map((v) => placeOf[v]))),
-    weight: Float64Array.from(mixtures.flatMap((each) => each.weight)),
-    constant: Float64Array.from(mixtures, (each) => each.constant),
-    termStart: starts(mixtures.map((each) => each.term.length)),
-    term: Int32Array.from(mixtures.flatMap((each) => each.term.map((v) => placeOf[v]))),
-    share: Float64Array.from(mixtures.flatMap((each) => each.share)),
-  };
+  return list;
 }

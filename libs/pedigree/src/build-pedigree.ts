@@ -96,9 +96,14 @@ export function buildPedigree(
   ): void {
     const column = side === 'SIRE' ? sire : dam;
     // A parent without a row is a fault already and stands for nobody here.
-    const known = entries.filter(({ id }) => positions.has(id));
+    const known = entries
+      .flatMap(({ id, probability }) => {
+        const row = positions.get(id);
+        return row === undefined ? [] : [{ row, probability }];
+      })
+      .sort((a, b) => a.row - b.row);
     let node: number;
-    if (known.length === 1 && known[0].probability === 1) node = positions.get(known[0].id) ?? -1;
+    if (known.length === 1 && known[0].probability === 1) node = known[0].row;
     else if (known.length === 0 && (young.length === 1 || paternity.kind === 'EACH_OWN_SIRE'))
       node = -1;
     else {
@@ -106,7 +111,7 @@ export function buildPedigree(
       draws.push({
         side,
         clutch,
-        candidates: Int32Array.from(known, ({ id }) => positions.get(id) ?? -1),
+        candidates: Int32Array.from(known, ({ row }) => row),
         probabilities: Float64Array.from(known, ({ probability }) => probability),
         paternity,
       });

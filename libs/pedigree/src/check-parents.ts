@@ -2,6 +2,9 @@ import { type Fault, nearest } from '@scutewright/basics';
 import { FEMALE, MALE } from './pedigree.js';
 import type { ParentEntry, ReadRow } from './read-row.js';
 
+/** Unknown parents for which near ids are looked up: each look-up goes through all ids. */
+const MOST_HINTS = 20;
+
 /** Adds the faults between an animal and the parents it names, certain or candidates. */
 export function checkParents(
   rows: readonly ReadRow[],
@@ -28,8 +31,9 @@ export function checkParents(
       }
     }
   }
+  let hints = 0;
   for (const [id, children] of unknown) {
-    const near = nearest(id, positions.keys());
+    const near = hints++ < MOST_HINTS ? nearest(id, positions.keys()) : [];
     const hint =
       near.length > 0 ? ` Did you mean ${near.map((each) => `'${each}'`).join(', ')}?` : '';
     faults.push({

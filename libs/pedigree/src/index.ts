@@ -46,7 +46,7 @@ export {
   type PlacedPair,
   pedigreeLayout,
 } from './pedigree-layout.js';
-export { relatedness } from './relatedness.js';
+export { inbreedingOfYoung, relatedness } from './relatedness.js';
 export {
   type RelatednessFactors,
   relatednessFactors,

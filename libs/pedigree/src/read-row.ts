@@ -59,33 +59,38 @@ function readParent(
 ): readonly ParentEntry[] {
   if (value === undefined || value === null || value === '') return [];
   if (typeof value === 'string') return [{ id: value, probability: 1 }];
-  const bad = (message: string): readonly ParentEntry[] => {
-    report(
-      'BAD_PROBABILITY',
-      message,
-      'Give each candidate once, with a probability from 0 to 1; together at most 1.',
-    );
-    return [];
-  };
   if (!Array.isArray(value) || value.some((each) => typeof each?.id !== 'string' || !each.id)) {
     report('BAD_FIELD', `${capital(what)} cannot be read.`, 'Write an id or a list of candidates.');
     return [];
   }
-  let sum = 0;
-  for (const { id, probability } of value as readonly ParentEntry[]) {
-    if (!(probability >= 0 && probability <= 1 + SUM_SLACK)) {
-      return bad(`Candidate '${id}' for ${what} has the probability ${probability}.`);
-    }
-    sum += probability;
+  const wrong = wrongProbabilities(value, what);
+  if (wrong) {
+    report('BAD_PROBABILITY', wrong, PROBABILITY_REMEDY);
+    return [];
   }
-  if (new Set(value.map((each) => each.id)).size < value.length) {
-    return bad(`A candidate for ${what} is named twice.`);
-  }
-  if (sum > 1 + SUM_SLACK) return bad(`The probabilities for ${what} sum to ${sum}.`);
+  const sum = value.reduce((total, { probability }) => total + probability, 0);
   const scale = sum > 1 ? 1 / sum : 1;
   return value
     .filter((each) => each.probability > 0)
     .map(({ id, probability }) => ({ id, probability: probability * scale }));
+}
+
+export const PROBABILITY_REMEDY =
+  'Give each candidate once, with a probability from 0 to 1; together at most 1.';
+
+/** What is wrong with the probabilities of candidates for `what`; null when nothing is. */
+export function wrongProbabilities(list: readonly ParentEntry[], what: string): string | null {
+  let sum = 0;
+  for (const { id, probability } of list) {
+    if (!(probability >= 0 && probability <= 1 + SUM_SLACK)) {
+      return `Candidate '${id}' for ${what} has the probability ${probability}.`;
+    }
+    sum += probability;
+  }
+  if (new Set(list.map((each) => each.id)).size < list.length) {
+    return `A candidate for ${what} is named twice.`;
+  }
+  return sum > 1 + SUM_SLACK ? `The probabilities for ${what} sum to ${sum}.` : null;
 }
 
 function capital(text: string): string {

@@ -25,6 +25,11 @@ export function relatedness(pedigree: Pedigree, ids: ArrayLike<AnimalKey>): Floa
   return relatednessOfRows(pedigree, solvedPedigree(pedigree), rowsOf(pedigree, ids));
 }
 
+/** F that a young of the two would have: half their relatedness. Cost and errors as `relatedness`. */
+export function inbreedingOfYoung(pedigree: Pedigree, sire: AnimalKey, dam: AnimalKey): number {
+  return relatedness(pedigree, [sire, dam])[1] / 2;
+}
+
 /** As `relatedness`, by row positions or nodes (`size + k` for `draws[k]`). */
 export function relatednessOfRows(
   pedigree: Pedigree,

@@ -3,6 +3,7 @@ import type { Candidate } from './build-pedigree.js';
 import { type DeclaredKin, declareFounderKin } from './founder-kin.js';
 import { CycleError, cycleFaults, parentGraph } from './parent-graph.js';
 import { type AnimalKey, type Draw, idOf, type Pedigree, positionOf } from './pedigree.js';
+import { PROBABILITY_REMEDY, wrongProbabilities } from './read-row.js';
 
 export interface Supposition {
   /** New parents; a side that is absent stays as it is, null means not recorded. */
@@ -17,7 +18,7 @@ export interface Supposition {
 /**
  * The pedigree as it would be: a candidate made certain, other candidates, founders declared related. Nothing is
  * written; the given pedigree stays as it is. An uncertain parent belongs to the clutch, so a change of it holds for all its
- * young, except under EACH_OWN_SIRE. Throws FaultsError where an animal would be its own ancestor, RangeError on an unknown id.
+ * young, except under EACH_OWN_SIRE. Throws FaultsError where an animal would be its own ancestor or probabilities are wrong, RangeError on an unknown id.
  * Cost: rows.
  */
 export function whatIf(
@@ -51,6 +52,13 @@ export function whatIf(
   ): number {
     if (value === null) return -1;
     if (typeof value === 'string' || typeof value === 'number') return positionOf(pedigree, value);
+    const wrong = wrongProbabilities(value, `the supposed ${side}`);
+    if (wrong) {
+      const ids = value.map(({ id }) => id);
+      throw new FaultsError([
+        { code: 'BAD_PROBABILITY', message: wrong, remedy: PROBABILITY_REMEDY, ids },
+      ]);
+    }
     draws.push({
       side: side === 'sire' ? 'SIRE' : 'DAM',
       clutch: draw?.clutch ?? null,

@@ -6,6 +6,7 @@ import {
   commonAncestors,
   declareFounderKin,
   inbreeding,
+  inbreedingOfYoung,
   inbreedingRange,
   meanKinship,
   relatedness,
@@ -118,6 +119,12 @@ describe('what if', () => {
     );
   });
 
+  it('refuses probabilities over 1', () => {
+    const pedigree = buildPedigree([{ id: 'a' }, { id: 'b' }, { id: 'c', sire: 'b' }]);
+    const sire = ['a', 'b'].map((id) => ({ id, probability: 0.6 }));
+    expect(() => whatIf(pedigree, { parents: [{ id: 'c', sire }] })).toThrow('sum to 1.2');
+  });
+
   it('refuses to make an animal its own ancestor', () => {
     const pedigree = buildPedigree([{ id: 'a' }, { id: 'b', sire: 'a' }, { id: 'c', sire: 'b' }]);
     expect(() => whatIf(pedigree, { parents: [{ id: 'a', sire: 'c' }] })).toThrow('own ancestor');
@@ -194,6 +201,7 @@ describe('paths and mean kinship', () => {
         const sum = all.paths.reduce((total, path) => total + path.contribution, 0);
         expect(sum).toBeCloseTo(relatedness(pedigree, [a, b])[1] / 2, 12);
         expect(all.remainder).toBe(0);
+        expect(inbreedingOfYoung(pedigree, a, b)).toBe(all.total);
         const few = commonAncestors(pedigree, a, b, 2);
         const listed = few.paths.reduce((total, path) => total + path.contribution, 0);
         expect(listed + few.remainder).toBeCloseTo(few.total, 12);

@@ -1,7 +1,7 @@
 import { type Random, seededRandom } from '@scutewright/basics';
 import { deleteStates } from './delete-states.js';
 import { eliminationOrder } from './elimination-order.js';
-import type { Network } from './network.js';
+import type { Factor, Network } from './network.js';
 import { planNetwork, type SolvedNetwork, solvePlanned } from './solve-network.js';
 
 export interface SampledNetwork extends SolvedNetwork {
@@ -16,7 +16,7 @@ export interface SampledNetwork extends SolvedNetwork {
 const STEP_ENTRIES = 2 ** 13;
 const CHAINS = 4;
 /** Draws of all chains together, more or less: what the time is bounded by. */
-const MOST_DRAWS = 20_000;
+const MOST_DRAWS = 6_000;
 /** Reductions of the network spent on finding a consistent start for a chain. */
 const START_STEPS = 3000;
 
@@ -43,16 +43,16 @@ export function sampleNetwork(
   for (const [index, { scope }] of network.factors.entries()) {
     for (const variable of scope) touching[variable].push(index);
   }
-  const solve = (fixed: ReadonlyMap<number, number>, part: Network = network): SolvedNetwork => {
+  const solve = (fixed: ReadonlyMap<number, number>): SolvedNetwork => {
     const allowed = network.sizes.map((_, variable) => {
-      const state = part.sizes[variable] > 1 ? fixed.get(variable) : undefined;
+      const state = fixed.get(variable);
       return state === undefined ? null : [state];
     });
-    const planned = planNetwork(part, random, 1, allowed);
+    const planned = planNetwork(network, random, 1, allowed);
     runs++;
     entries = Math.max(entries, planned.plan.entries);
     width = Math.max(width, planned.plan.width);
-    return solvePlanned(part, planned);
+    return solvePlanned(network, planned);
   };
   for (let chain = 0; chain < CHAINS; chain++) {
     const state = findStart(network, cut, solve, random);
@@ -65,7 +65,9 @@ export function sampleNetwork(
         const fixed = new Map(state);
         fixed.delete(variable);
         const near = partAround(network, touching, variable, fixed);
-        state.set(variable, draw(solve(fixed, near).marginal([variable]), random));
+        const planned = planNetwork(near, random, 1);
+        runs++;
+        state.set(variable, draw(solvePlanned(near, planned).marginal([0]), random));
       }
       if (sweep < 0) continue;
       const solved = solve(state);
@@ -133,26 +135,58 @@ function planNetworkEntries(network: Network, random: Random): number {
   return eliminationOrder(network, random, 2).entries;
 }
 
-/** The factors that a variable is tied to once the fixed variables are known; all other variables shrink to one state. */
+/** A variable and what it is tied to once the fixed variables are known, as a small network in which it is number 0. */
 function partAround(
   network: Network,
   touching: readonly (readonly number[])[],
   start: number,
   fixed: ReadonlyMap<number, number>,
 ): Network {
-  const reached = new Set([start]);
-  const factors = new Set<number>();
-  for (const variable of reached) {
+  const local = new Map([[start, 0]]);
+  const taken = new Set<number>();
+  const factors: Factor[] = [];
+  // A Map is walked in the order of insertion, also over what is added meanwhile.
+  for (const variable of local.keys()) {
     for (const index of touching[variable]) {
-      if (factors.has(index)) continue;
-      factors.add(index);
-      for (const other of network.factors[index].scope) if (!fixed.has(other)) reached.add(other);
+      if (taken.has(index)) continue;
+      taken.add(index);
+      const factor = network.factors[index];
+      for (const other of factor.scope) {
+        if (!fixed.has(other) && !local.has(other)) local.set(other, local.size);
+      }
+      factors.push(slice(factor, network.sizes, fixed, local));
     }
   }
-  const list = [...factors].map((index) => network.factors[index]);
-  const inScope = new Set(list.flatMap(({ scope }) => scope));
-  const sizes = network.sizes.map((size, variable) => (inScope.has(variable) ? size : 1));
-  return { sizes, factors: list };
+  return { sizes: Array.from(local.keys(), (variable) => network.sizes[variable]), factors };
+}
+
+/** A factor with the fixed variables at their states, over local numbers. */
+function slice(
+  { scope, table }: Factor,
+  sizes: readonly number[],
+  fixed: ReadonlyMap<number, number>,
+  local: ReadonlyMap<number, number>,
+): Factor {
+  let from = 0;
+  let stride = 1;
+  const open: { variable: number; size: number; stride: number }[] = [];
+  for (let axis = scope.length - 1; axis >= 0; axis--) {
+    const variable = scope[axis];
+    const state = fixed.get(variable);
+    if (state === undefined) open.unshift({ variable, size: sizes[variable], stride });
+    else from += state * stride;
+    stride *= sizes[variable];
+  }
+  let offsets = [from];
+  for (const { size, stride: step } of open) {
+    offsets = offsets.flatMap((at) =>
+      Array.from({ length: size }, (_, state) => at + state * step),
+    );
+  }
+  return {
+    scope: open.map(({ variable }) => local.get(variable)!),
+    table: Float64Array.from(offsets, (at) => table[at]),
+  };
 }
 
 function findStart(

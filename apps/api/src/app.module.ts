@@ -13,12 +13,20 @@ import { Config } from './config.js';
 import { Database } from './db/database.js';
 import { AnimalCommands } from './features/animals/animal-commands.js';
 import { AnimalsResolver, ProgramAnimalsResolver } from './features/animals/animals.resolver.js';
+import { GenesResolver } from './features/genes/genes.resolver.js';
+import { GenesOfProgram } from './features/genes/genes-of-program.js';
+import { HealthResolver } from './features/health/health.resolver.js';
 import { HistoryResolver } from './features/history/history.resolver.js';
+import { Kin } from './features/lineage/kin.js';
 import { LineageResolver } from './features/lineage/lineage.resolver.js';
+import { PairingsResolver } from './features/pairings/pairings.resolver.js';
+import { PensResolver } from './features/pens/pens.resolver.js';
+import { PensOfProgram } from './features/pens/pens-of-program.js';
 import { FilesController } from './features/program-file/files.controller.js';
 import { ImportProgram } from './features/program-file/import-program.js';
 import { ProgramFileResolver } from './features/program-file/program-file.resolver.js';
 import { ProgramsResolver } from './features/programs/programs.resolver.js';
+import { SalesResolver } from './features/sales/sales.resolver.js';
 import type { RequestContext } from './graphql/context.js';
 import { formatError } from './graphql/format-error.js';
 import { limitDepthAndSize } from './graphql/limits.js';
@@ -34,8 +42,13 @@ export const resolvers = [
   HistoryResolver,
   AnimalsResolver,
   ProgramAnimalsResolver,
-  LineageResolver,
   ProgramFileResolver,
+  GenesResolver,
+  LineageResolver,
+  PairingsResolver,
+  PensResolver,
+  SalesResolver,
+  HealthResolver,
 ];
 
 @Module({})
@@ -78,6 +91,9 @@ export function appModule(config: Config): DynamicModule {
       Snapshots,
       AnimalCommands,
       ImportProgram,
+      GenesOfProgram,
+      Kin,
+      PensOfProgram,
       ...resolvers,
     ],
   };

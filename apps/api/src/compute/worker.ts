@@ -1,9 +1,26 @@
+import { genesTask, jointParentsTask } from './genes-task.js';
 import { inbreedingTask } from './inbreeding-task.js';
+import { healthTask, kinshipsTask, lineageTask, matrixTask, pairsTask } from './kin-task.js';
+import { crossTask, targetsTask } from './pairing-task.js';
+import { penConflictsTask } from './pens-task.js';
 import { programFileTask } from './program-file-task.js';
 
 // One entry a kind of computation. A task gets plain data and shared columns, and answers
 // plain data; it never sees the database.
-const tasks = { inbreeding: inbreedingTask, programFile: programFileTask };
+const tasks = {
+  cross: crossTask,
+  genes: genesTask,
+  health: healthTask,
+  inbreeding: inbreedingTask,
+  jointParents: jointParentsTask,
+  kinships: kinshipsTask,
+  lineage: lineageTask,
+  matrix: matrixTask,
+  pairs: pairsTask,
+  penConflicts: penConflictsTask,
+  programFile: programFileTask,
+  targets: targetsTask,
+};
 
 export type Tasks = typeof tasks;
 export type TaskName = keyof Tasks;

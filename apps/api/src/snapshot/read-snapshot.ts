@@ -1,9 +1,16 @@
 import { invariant } from '@scutewright/basics';
-import { type Origin, type Sex } from '@scutewright/commands';
+import {
+  locusDefinitionSchema,
+  type Origin,
+  type Sex,
+  traitDefinitionSchema,
+} from '@scutewright/commands';
 import type { ClientBase } from 'pg';
 import {
   type CandidateColumns,
   type ClutchColumns,
+  type ColourCheck,
+  type Declaration,
   NO_DAY,
   NONE,
   type SexRecord,
@@ -15,7 +22,7 @@ import {
 // Dates leave the database as whole days since 1970-01-01: nothing is parsed here.
 const day = (column: string) => `${column} - date '1970-01-01'`;
 
-/** Reads one program whole: five statements, however many animals. */
+/** Reads one program whole: a fixed number of statements, however many animals. */
 export async function readSnapshot(client: ClientBase, programId: string): Promise<Snapshot> {
   const rows = async (text: string): Promise<unknown[][]> =>
     (await client.query({ text, rowMode: 'array' })).rows;
@@ -54,6 +61,7 @@ export async function readSnapshot(client: ClientBase, programId: string): Promi
      WHERE kind = 'sex' AND animal_id IS NOT NULL ORDER BY date_earliest NULLS FIRST, id`,
   )) as [string, string, Sex, string | null, string | null][];
 
+  const definitions = await readDefinitions(rows);
   const positionById = new Map(animals.map((row, i) => [row[0], i]));
   const clutchPosition = new Map(clutches.map((row, i) => [row[0], i]));
   const sexRecords = new Map<number, SexRecord[]>();
@@ -106,6 +114,94 @@ export async function readSnapshot(client: ClientBase, programId: string): Promi
     sires: candidatesOf('SIRE'),
     dams: candidatesOf('DAM'),
     sexRecords,
+    ...definitions,
+    ...(await readYardAndEvidence(rows, positionById, definitions)),
+  };
+}
+
+type Rows = (text: string) => Promise<unknown[][]>;
+
+async function readDefinitions(rows: Rows): Promise<Pick<Snapshot, 'loci' | 'traits' | 'pens'>> {
+  const loci = (await rows('SELECT id, code, name, definition FROM locus ORDER BY code')) as [
+    string,
+    string,
+    string,
+    unknown,
+  ][];
+  const traits = (await rows('SELECT id, name, definition FROM trait ORDER BY name')) as [
+    string,
+    string,
+    unknown,
+  ][];
+  const pens = (await rows(
+    'SELECT id, name, area_m2, is_quarantine, features FROM pen ORDER BY name',
+  )) as [string, string, number | null, boolean, { list?: string[] }][];
+  return {
+    loci: loci.map(([id, code, name, definition]) => ({
+      id,
+      code,
+      name,
+      definition: locusDefinitionSchema.parse(definition),
+    })),
+    traits: traits.map(([id, name, definition]) => ({
+      id,
+      name,
+      definition: traitDefinitionSchema.parse(definition),
+    })),
+    pens: pens.map(([id, name, areaM2, isQuarantine, features]) => ({
+      id,
+      name,
+      areaM2,
+      isQuarantine,
+      features: features.list ?? [],
+    })),
+  };
+}
+
+async function readYardAndEvidence(
+  rows: Rows,
+  animals: ReadonlyMap<string, number>,
+  { loci, traits, pens }: Pick<Snapshot, 'loci' | 'traits' | 'pens'>,
+): Promise<Pick<Snapshot, 'stays' | 'colourChecks' | 'declarations' | 'sclMm'>> {
+  const positions = (list: readonly { id: string }[]) =>
+    new Map(list.map(({ id }, position) => [id, position]));
+  const [locusAt, traitAt, penAt] = [positions(loci), positions(traits), positions(pens)];
+  const stays = (await rows('SELECT animal_id, pen_id, "from", "to" FROM stay')) as [
+    string,
+    string,
+    string | null,
+    string | null,
+  ][];
+  const observations = (await rows(
+    `SELECT id, kind, animal_id, locus_id, value, date, ${day('date_earliest')} FROM observation
+     WHERE animal_id IS NOT NULL AND kind IN ('colour-check', 'declaration', 'scl')
+     ORDER BY date_earliest NULLS FIRST, id`,
+  )) as [string, string, string, string | null, unknown, string | null, number | null][];
+  const colourChecks: ColourCheck[] = [];
+  const declarations: Declaration[] = [];
+  const sclMm = new Float64Array(new SharedArrayBuffer(animals.size * 8)).fill(Number.NaN);
+  for (const [id, kind, animalId, locusId, value, date, dateDay] of observations) {
+    const animal = at(animals, animalId);
+    if (kind === 'colour-check') {
+      const seen = (value as { seen: string[] }).seen.map((traitId) => at(traitAt, traitId));
+      colourChecks.push({ id, animal, seen, date, day: dateDay ?? NO_DAY });
+    } else if (kind === 'declaration' && locusId) {
+      const { alleles, trust } = value as { alleles: string[]; trust: number };
+      declarations.push({ id, animal, locus: at(locusAt, locusId), alleles, trust });
+    } else if (kind === 'scl') {
+      sclMm[animal] = (value as { mm: number }).mm;
+    }
+  }
+  return {
+    colourChecks,
+    declarations,
+    sclMm,
+    stays: stays.map(([animalId, penId, from, to]) => ({
+      animal: at(animals, animalId),
+      pen: at(penAt, penId),
+      from,
+      to,
+    })),
   };
 }
 

@@ -1,4 +1,4 @@
-import type { Origin, Sex } from '@scutewright/commands';
+import type { LocusDefinition, Origin, Sex, TraitDefinition } from '@scutewright/commands';
 
 /** No day known, in the day columns. */
 export const NO_DAY = -2147483648;
@@ -20,6 +20,15 @@ export interface Snapshot {
   readonly clutches: ClutchColumns;
   readonly sires: CandidateColumns;
   readonly dams: CandidateColumns;
+  readonly loci: readonly LocusRow[];
+  readonly traits: readonly TraitRow[];
+  readonly pens: readonly PenRow[];
+  readonly stays: readonly StayRow[];
+  /** Colour checks, declarations and lengths, oldest first. */
+  readonly colourChecks: readonly ColourCheck[];
+  readonly declarations: readonly Declaration[];
+  /** Latest straight carapace length in mm by animal position; NaN where never measured. */
+  readonly sclMm: Float64Array;
   /** Sex records, by animal position, oldest first. */
   readonly sexRecords: ReadonlyMap<number, readonly SexRecord[]>;
 }
@@ -57,6 +66,53 @@ export interface CandidateColumns {
   readonly animal: Int32Array;
   readonly probability: Float64Array;
   readonly basis: readonly string[];
+}
+
+export interface LocusRow {
+  readonly id: string;
+  readonly code: string;
+  readonly name: string;
+  readonly definition: LocusDefinition;
+}
+
+export interface TraitRow {
+  readonly id: string;
+  readonly name: string;
+  readonly definition: TraitDefinition;
+}
+
+export interface PenRow {
+  readonly id: string;
+  readonly name: string;
+  readonly areaM2: number | null;
+  readonly isQuarantine: boolean;
+  readonly features: readonly string[];
+}
+
+/** Positions and days; NO_DAY where a start or end is open. */
+export interface StayRow {
+  readonly animal: number;
+  readonly pen: number;
+  readonly from: string | null;
+  readonly to: string | null;
+}
+
+/** Somebody looked: these traits were seen. An empty list: none of them. */
+export interface ColourCheck {
+  readonly id: string;
+  readonly animal: number;
+  readonly seen: readonly number[];
+  readonly date: string | null;
+  readonly day: number;
+}
+
+/** What a seller or a notebook said of an animal's alleles at a locus. */
+export interface Declaration {
+  readonly id: string;
+  readonly animal: number;
+  readonly locus: number;
+  readonly alleles: readonly string[];
+  readonly trust: number;
 }
 
 export interface SexRecord {

@@ -1,0 +1,112 @@
+import { seededRandom } from '@scutewright/basics';
+import {
+  commonAncestors,
+  completeness,
+  effectiveAncestors,
+  founderContributions,
+  geneDiversity,
+  genomeEquivalents,
+  inbreeding,
+  meanKinship,
+  pedigreeLayout,
+  relatedness,
+  relatednessRange,
+} from '@scutewright/pedigree';
+import { keptPedigree, type PedigreeInput } from './kept-pedigree.js';
+
+export interface PairsInput extends PedigreeInput {
+  readonly animals: Int32Array;
+}
+
+export interface PairFigure {
+  readonly a: number;
+  readonly b: number;
+  /** a_ij, expected over the possible fathers, and its least and greatest value over them. */
+  readonly relatedness: number;
+  readonly lowest: number;
+  readonly highest: number;
+  readonly isExact: boolean;
+  /** Ancestors shared, with their part of the F of a young of the two; at most five. */
+  readonly ancestors: readonly { readonly row: number; readonly contribution: number }[];
+}
+
+/** Every pair of the animals: relatedness, its range, whom they share. */
+export function pairsTask({ animals, ...input }: PairsInput): PairFigure[] {
+  const pedigree = keptPedigree(input);
+  const random = seededRandom(1);
+  const figures: PairFigure[] = [];
+  for (let i = 0; i < animals.length; i++) {
+    for (let j = i + 1; j < animals.length; j++) {
+      const range = relatednessRange(pedigree, animals[i], animals[j], { random, samples: 400 });
+      const { ancestors } = commonAncestors(pedigree, animals[i], animals[j], 200);
+      figures.push({
+        a: animals[i],
+        b: animals[j],
+        relatedness: range.mean,
+        lowest: range.lowest,
+        highest: range.highest,
+        isExact: range.exact,
+        ancestors: ancestors.filter(({ row }) => row < pedigree.size).slice(0, 5),
+      });
+    }
+  }
+  return figures;
+}
+
+export interface KinshipsInput extends PedigreeInput {
+  readonly animal: number;
+  readonly mates: Int32Array;
+}
+
+/** Relatedness of one animal with each of the others, expected over the possible fathers. */
+export function kinshipsTask({ animal, mates, ...input }: KinshipsInput): Float64Array {
+  const pedigree = keptPedigree(input);
+  const ids = Int32Array.from([animal, ...mates]);
+  return relatedness(pedigree, ids).slice(1, ids.length);
+}
+
+/** The relatedness of every two of the animals, row by row. */
+export function matrixTask({ animals, ...input }: PairsInput): Float64Array {
+  return relatedness(keptPedigree(input), animals);
+}
+
+export interface LineageInput extends PedigreeInput {
+  readonly animal: number;
+  readonly shown: Int32Array;
+}
+
+/** What the lineage page of one animal draws and says. */
+export function lineageTask({ animal, shown, ...input }: LineageInput) {
+  const pedigree = keptPedigree(input);
+  const [known] = completeness(pedigree, [animal], 6);
+  const { founders, unrecorded } = founderContributions(pedigree, [animal]);
+  return {
+    layout: pedigreeLayout(pedigree, shown),
+    known: [...known.knownByGeneration],
+    founders: [...founders].sort((a, b) => b.share - a.share),
+    unrecorded,
+  };
+}
+
+/** The state of a group: founders, diversity, inbreeding. */
+export function healthTask({ animals, ...input }: PairsInput) {
+  const pedigree = keptPedigree(input);
+  const { founders, unrecorded, effectiveFounders } = founderContributions(pedigree, animals);
+  const each = meanKinship(pedigree, animals);
+  const F = inbreeding(pedigree);
+  const equivalents = genomeEquivalents(pedigree, animals, {
+    random: seededRandom(1),
+    replicates: 2000,
+  });
+  return {
+    founders: [...founders].sort((a, b) => b.share - a.share),
+    unrecorded,
+    effectiveFounders,
+    effectiveAncestors: effectiveAncestors(pedigree, animals).effectiveAncestors,
+    geneDiversity: geneDiversity(pedigree, animals),
+    meanKinship: each.reduce((sum, value) => sum + value, 0) / Math.max(1, each.length),
+    meanInbreeding: animals.reduce((sum, row) => sum + F[row], 0) / Math.max(1, animals.length),
+    equivalents,
+    kinshipOfEach: each,
+  };
+}

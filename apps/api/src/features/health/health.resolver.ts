@@ -1,0 +1,149 @@
+import { Args, ID, Query, Resolver } from '@nestjs/graphql';
+import { Access, Right } from '../../auth/access.js';
+import type { ProgramAccess } from '../../db/in-program.js';
+import { notFound } from '../../graphql/errors.js';
+import { sexFinding } from '../../snapshot/findings.js';
+import { NONE, type Snapshot } from '../../snapshot/snapshot.js';
+import { Snapshots } from '../../snapshot/snapshots.js';
+import { Animal } from '../animals/animal.types.js';
+import { geneFinding } from '../genes/gene-finding.js';
+import { GenesOfProgram } from '../genes/genes-of-program.js';
+import { Kin } from '../lineage/kin.js';
+import { PensOfProgram } from '../pens/pens-of-program.js';
+import { ProgramHealth, Today, type TodayItem } from './health.types.js';
+
+const MOST_DECISIONS = 7;
+
+@Resolver()
+export class HealthResolver {
+  constructor(
+    private readonly snapshots: Snapshots,
+    private readonly kin: Kin,
+    private readonly genes: GenesOfProgram,
+    private readonly pens: PensOfProgram,
+  ) {}
+
+  @Access('READER')
+  @Query(() => ProgramHealth, {
+    description: 'Founders, diversity and inbreeding of the living group',
+  })
+  async programHealth(
+    @Right() right: ProgramAccess,
+    @Args('programId', { type: () => ID }) _programId: string,
+  ): Promise<ProgramHealth> {
+    const snapshot = await this.snapshots.current(right);
+    const group = living(snapshot);
+    if (group.length === 0) throw notFound('animal', 'programId', 'Add animals first.');
+    const found = await this.kin.health(snapshot, group);
+    const [top] = found.founders;
+    const most = top
+      ? `${snapshot.animals.codes[top.row]} gave ${Math.round(top.share * 100)} % of their genes`
+      : '';
+    return {
+      ...found,
+      founders: found.founders.map(({ row, share }) => ({
+        animal: new Animal(snapshot, row),
+        share,
+      })),
+      genomeEquivalents: found.equivalents.byRetention,
+      sentence: `The ${group.length} animals here hold ${Math.round(found.geneDiversity * 100)} % of the diversity the founders brought, as much as ${found.effectiveFounders.toFixed(1)} equal founders would; ${most}.`,
+      assumptions: [
+        'The living group is taken as the animals that are in a pen; without pens, as all of them.',
+        'Founders are taken as unrelated to each other.',
+        ...(found.equivalents.exact
+          ? []
+          : ['Approximate: genes lost by chance were counted in 2,000 simulated descents.']),
+      ],
+    };
+  }
+
+  @Access('READER')
+  @Query(() => Today, { description: 'The few things that want a decision' })
+  async today(
+    @Right() right: ProgramAccess,
+    @Args('programId', { type: () => ID }) _programId: string,
+  ): Promise<Today> {
+    const snapshot = await this.snapshots.current(right);
+    if (snapshot.animals.count === 0) {
+      return {
+        sentence: 'There are no animals yet: bring in a file, or add the first.',
+        decisions: [],
+        unknown: [],
+      };
+    }
+    const [{ flags, day }, genes] = await Promise.all([
+      this.pens.conflicts(snapshot),
+      this.genes.answerFor(snapshot),
+    ]);
+    const decisions: TodayItem[] = [];
+    if (!genes.isPossible) {
+      decisions.push({
+        kind: 'genes',
+        title: 'Records contradict each other',
+        sentence: `${genes.clashes.length} ${genes.clashes.length === 1 ? 'set' : 'sets'} of colour records cannot all be true.`,
+        link: '/genes',
+        severity: 'DANGER',
+      });
+    }
+    // One entry a pen and rule: ten pairs of males in one pen are one thing to do.
+    const seen = new Set<string>();
+    for (const flag of flags) {
+      const key = `${flag.rule} ${flag.pen.name}`;
+      if (seen.has(key) || flag.severity === 'NOTE') continue;
+      seen.add(key);
+      const alike = flags.filter(
+        ({ rule, pen }) => rule === flag.rule && pen.name === flag.pen.name,
+      ).length;
+      decisions.push({
+        kind: 'pens',
+        title: `${flag.pen.name}: ${flag.message}`,
+        sentence: `${flag.possibleFrom <= day ? 'Now' : `From ${flag.possibleFrom}`}${alike > 1 ? `, and ${alike - 1} more like it` : ''}. ${flag.remedy}`,
+        link: `/pens#${encodeURIComponent(flag.pen.name)}`,
+        severity: flag.severity,
+      });
+    }
+    decisions.sort(
+      (a, b) =>
+        ['DANGER', 'WARNING', 'NOTE'].indexOf(a.severity) -
+        ['DANGER', 'WARNING', 'NOTE'].indexOf(b.severity),
+    );
+    const shown = decisions.slice(0, MOST_DECISIONS);
+    return {
+      sentence:
+        decisions.length === 0
+          ? 'Nothing wants a decision today.'
+          : `${decisions.length} ${decisions.length === 1 ? 'thing wants' : 'things want'} a decision${decisions.length > shown.length ? `; the ${shown.length} that press most` : ''}.`,
+      decisions: shown,
+      unknown: unknowns(snapshot, genes),
+    };
+  }
+}
+
+function living(snapshot: Snapshot): number[] {
+  const penned = [
+    ...new Set(snapshot.stays.filter(({ to }) => to === null).map(({ animal }) => animal)),
+  ];
+  return penned.length > 0 ? penned : [...snapshot.animals.ids.keys()];
+}
+
+function unknowns(snapshot: Snapshot, genes: Parameters<typeof geneFinding>[1]): string[] {
+  const { animals } = snapshot;
+  const positions = [...animals.ids.keys()];
+  const unsexed = positions.filter((i) => sexFinding(snapshot, i).sex === 'UNKNOWN').length;
+  const open = positions.filter(
+    (i) =>
+      animals.clutch[i] !== NONE && new Animal(snapshot, i).sire.candidates[0]?.probability !== 1,
+  ).length;
+  const list = [
+    unsexed > 0 ? `The sex of ${unsexed} animals is not recorded.` : '',
+    open > 0 ? `The father of ${open} animals is not certain.` : '',
+  ];
+  for (const [at, locus] of snapshot.loci.entries()) {
+    const maybe = positions.filter(
+      (i) => geneFinding(snapshot, genes, i, at).certainCopies === null,
+    ).length;
+    if (maybe > 0)
+      list.push(`Whether they carry ${locus.name} is not certain for ${maybe} animals.`);
+  }
+  return list.filter(Boolean);
+}

@@ -1,0 +1,80 @@
+import type { PairFigure } from '../../compute/kin-task.js';
+import { candidatesOf } from '../../snapshot/findings.js';
+import { NONE, type Snapshot } from '../../snapshot/snapshot.js';
+
+/** How two animals are related, as a breeder would say it; 'no shared parent in our books' is never 'unrelated'. */
+export function kinWords(
+  snapshot: Snapshot,
+  { a, b, relatedness, lowest, highest }: PairFigure,
+): string {
+  const parentOf = (parent: number, young: number): string | null => {
+    for (const [word, columns] of [
+      ['father', snapshot.sires],
+      ['mother', snapshot.dams],
+    ] as const) {
+      const candidate = candidatesOf(snapshot, columns, young).find(
+        ({ position }) => position === parent,
+      );
+      if (candidate) return candidate.probability === 1 ? word : `possible ${word}`;
+    }
+    return null;
+  };
+  const { codes, clutch } = snapshot.animals;
+  const up = parentOf(a, b);
+  if (up) return `${codes[a]} is the ${up} of ${codes[b]}`;
+  const down = parentOf(b, a);
+  if (down) return `${codes[b]} is the ${down} of ${codes[a]}`;
+  if (clutch[a] !== NONE && clutch[a] === clutch[b]) {
+    const fathers = candidatesOf(snapshot, snapshot.sires, a).length;
+    return lowest === highest || fathers <= 1
+      ? 'clutch mates, full brother or sister'
+      : `clutch mates with ${fathers} possible fathers: ${fullOrHalf(snapshot, clutch[a])}`;
+  }
+  const sides = (
+    [
+      ['father', snapshot.sires],
+      ['mother', snapshot.dams],
+    ] as const
+  ).map(([word, columns]) => {
+    const of = (animal: number) => candidatesOf(snapshot, columns, animal);
+    const shared = of(a).filter(({ position }) =>
+      of(b).some((other) => other.position === position),
+    );
+    if (shared.length === 0) return null;
+    const isCertain = of(a)[0].probability === 1 && of(b)[0].probability === 1;
+    return isCertain ? `the same ${word}` : `perhaps the same ${word}`;
+  });
+  const [father, mother] = sides;
+  if (father === 'the same father' && mother === 'the same mother') return 'full brother or sister';
+  if (father && mother) return `half brother or sister or full: ${father}, ${mother}`;
+  if (father ?? mother)
+    return `${father ?? mother}: ${(father ?? mother)?.startsWith('perhaps') ? 'perhaps ' : ''}half brother or sister`;
+  if (highest === 0) return 'no shared parent in our books';
+  if (relatedness >= 0.25) return 'closely related, as uncle and niece or closer';
+  if (relatedness >= 0.125) return 'related, as first cousins or closer';
+  return 'distantly related';
+}
+
+function fullOrHalf(snapshot: Snapshot, clutch: number): string {
+  return snapshot.clutches.paternities[clutch] === 'ONE_SIRE'
+    ? 'full brother or sister if one male fathered the clutch'
+    : 'full or half brother or sister';
+}
+
+/** F as a sentence with what it compares to. */
+export function youngSentence(F: number, lowest: number, highest: number): string {
+  if (highest === 0) return 'Their young would share no ancestor in our books.';
+  const range =
+    highest - lowest > 1e-9
+      ? `, from ${lowest.toFixed(3)} to ${highest.toFixed(3)} over the possible fathers`
+      : '';
+  const like =
+    F >= 0.2499
+      ? ', as the young of brother and sister'
+      : F >= 0.1249
+        ? ', as the young of half brother and sister'
+        : F >= 0.0624
+          ? ', as the young of first cousins'
+          : '';
+  return `Their young would have F ${F.toFixed(3)}${like}${range}.`;
+}

@@ -1,0 +1,63 @@
+import { Injectable } from '@nestjs/common';
+import { ComputePool } from '../../compute/compute-pool.js';
+import type { InbreedingAnswer } from '../../compute/inbreeding-task.js';
+import type { PairFigure } from '../../compute/kin-task.js';
+import { pedigreeOf } from '../../compute/pedigree-of.js';
+import type { Snapshot } from '../../snapshot/snapshot.js';
+
+/** Relatedness over a snapshot, computed by the workers. */
+@Injectable()
+export class Kin {
+  private readonly answers = new WeakMap<Snapshot, Promise<InbreedingAnswer>>();
+
+  constructor(private readonly pool: ComputePool) {}
+
+  /** F and completeness of everybody, once per snapshot. */
+  inbreeding(snapshot: Snapshot): Promise<InbreedingAnswer> {
+    let answer = this.answers.get(snapshot);
+    if (!answer) {
+      answer = this.pool.run('inbreeding', this.input(snapshot));
+      this.answers.set(snapshot, answer);
+      answer.catch(() => this.answers.delete(snapshot));
+    }
+    return answer;
+  }
+
+  pairs(snapshot: Snapshot, positions: readonly number[]): Promise<PairFigure[]> {
+    return this.pool.run('pairs', { ...this.input(snapshot), animals: Int32Array.from(positions) });
+  }
+
+  matrix(snapshot: Snapshot, positions: readonly number[]): Promise<Float64Array> {
+    return this.pool.run('matrix', {
+      ...this.input(snapshot),
+      animals: Int32Array.from(positions),
+    });
+  }
+
+  with(snapshot: Snapshot, animal: number, mates: readonly number[]): Promise<Float64Array> {
+    return this.pool.run('kinships', {
+      ...this.input(snapshot),
+      animal,
+      mates: Int32Array.from(mates),
+    });
+  }
+
+  lineage(snapshot: Snapshot, animal: number, shown: readonly number[]) {
+    return this.pool.run('lineage', {
+      ...this.input(snapshot),
+      animal,
+      shown: Int32Array.from(shown),
+    });
+  }
+
+  health(snapshot: Snapshot, positions: readonly number[]) {
+    return this.pool.run('health', {
+      ...this.input(snapshot),
+      animals: Int32Array.from(positions),
+    });
+  }
+
+  private input(snapshot: Snapshot) {
+    return { key: `${snapshot.programId} ${snapshot.revision}`, pedigree: pedigreeOf(snapshot) };
+  }
+}

@@ -1,6 +1,7 @@
 import { Args, Mutation, Query, Resolver } from '@nestjs/graphql';
 import { setPasswordSchema, signInSchema } from '@scutewright/commands';
 import { Database } from '../db/database.js';
+import { accessToAll } from '../db/in-program.js';
 import { Viewer } from '../features/programs/program.types.js';
 import type { RequestContext } from '../graphql/context.js';
 import { UserError } from '../graphql/errors.js';
@@ -27,7 +28,7 @@ export class AuthResolver {
   @Query(() => Viewer, { nullable: true, description: 'Who is signed in; null for a stranger' })
   async viewer(@Ctx() context: RequestContext): Promise<Viewer | null> {
     const signedIn = await this.sessions.signedIn(context);
-    return signedIn ? this.accounts.viewer(signedIn.accountId) : null;
+    return signedIn ? this.viewerOf(context, signedIn.accountId) : null;
   }
 
   @Access('anyone')
@@ -54,7 +55,7 @@ export class AuthResolver {
     }
     this.limit.succeeded([keys[0]]);
     await this.sessions.begin(context, account.id);
-    return this.accounts.viewer(account.id);
+    return this.viewerOf(context, account.id);
   }
 
   @Access('anyone')
@@ -69,7 +70,7 @@ export class AuthResolver {
     try {
       const accountId = await this.links.use(token, signedIn?.accountId ?? null);
       if (signedIn?.accountId !== accountId) await this.sessions.begin(context, accountId);
-      return await this.accounts.viewer(accountId);
+      return await this.viewerOf(context, accountId);
     } catch (error) {
       if (error instanceof UserError) this.limit.failed(keys);
       throw error;
@@ -97,7 +98,7 @@ export class AuthResolver {
     const passwordHash = await hashPassword(input.password);
     await this.accounts.setPassword(signedIn.accountId, { ...input, passwordHash });
     await this.sessions.endOthers(signedIn);
-    return this.accounts.viewer(signedIn.accountId);
+    return this.viewerOf(context, signedIn.accountId);
   }
 
   @Access('anyone')
@@ -105,5 +106,13 @@ export class AuthResolver {
   async signOut(@Ctx() context: RequestContext): Promise<boolean> {
     await this.sessions.end(context);
     return true;
+  }
+
+  /** The viewer, with the rights that the fields of its programs ask for. */
+  private async viewerOf(context: RequestContext, accountId: string): Promise<Viewer> {
+    for (const right of await accessToAll(this.database, accountId)) {
+      context.rights.set(right.programId, right);
+    }
+    return this.accounts.viewer(accountId);
   }
 }

@@ -79,37 +79,47 @@ export interface JointAnswer {
 
 /**
  * The joint distribution of two parents' genotypes at each locus: parents that are related or
- * share evidence are not independent. By fixing each genotype of the dam in turn.
+ * share evidence are not independent. By fixing each genotype of one of the two in turn.
  */
 export function jointParentsTask({ program, sire, dam, genes }: JointInput): JointAnswer {
   const isJoint = genes.precision === 'exact';
   const byLocus = Object.fromEntries(
     program.loci.map(({ id: locus }) => {
       const ofSire = genes.genotypes[sire][locus];
-      const rows = Object.entries(genes.genotypes[dam][locus]).flatMap(
-        ([genotype, probability]) => {
-          const isOpen = probability < 1 && Object.keys(ofSire).length > 1;
-          const given =
-            isOpen && isJoint ? sireGiven(program, sire, { dam, locus, genotype }) : ofSire;
-          return Object.entries(given).map(([ofThis, chance]) => ({
-            sire: ofThis,
-            dam: genotype,
-            probability: chance * probability,
-          }));
-        },
-      );
+      const ofDam = genes.genotypes[dam][locus];
+      // Each genotype that is fixed costs one run: fix the parent with fewer.
+      const fixesSire = Object.keys(ofSire).length < Object.keys(ofDam).length;
+      const [fixed, other] = fixesSire ? [ofSire, ofDam] : [ofDam, ofSire];
+      const [fixedId, otherId] = fixesSire ? [sire, dam] : [dam, sire];
+      const rows = Object.entries(fixed).flatMap(([genotype, probability]) => {
+        const isOpen = isJoint && probability < 1 && Object.keys(other).length > 1;
+        const given = isOpen
+          ? genotypesGiven(program, otherId, { animal: fixedId, locus, genotype })
+          : other;
+        return Object.entries(given).map(([free, chance]) => ({
+          sire: fixesSire ? genotype : free,
+          dam: fixesSire ? free : genotype,
+          probability: chance * probability,
+        }));
+      });
       return [locus, rows];
     }),
   );
   return { byLocus, isJoint };
 }
 
-function sireGiven(
+/** Genotype odds of an animal at a locus, were another's genotype there known. */
+function genotypesGiven(
   program: ProgramInput,
-  sire: string,
-  { dam, locus, genotype }: { dam: string; locus: string; genotype: string },
+  animal: string,
+  fixed: { animal: string; locus: string; genotype: string },
 ): Readonly<Record<string, number>> {
-  const fixed = { kind: 'likelihood' as const, animal: dam, locus, genotypes: { [genotype]: 1 } };
-  const evidence = [...(program.evidence ?? []), fixed];
-  return genotypePosteriors({ ...program, evidence }, SETTINGS).genotypes[sire][locus];
+  const known = {
+    kind: 'likelihood' as const,
+    animal: fixed.animal,
+    locus: fixed.locus,
+    genotypes: { [fixed.genotype]: 1 },
+  };
+  const evidence = [...(program.evidence ?? []), known];
+  return genotypePosteriors({ ...program, evidence }, SETTINGS).genotypes[animal][fixed.locus];
 }

@@ -31,6 +31,14 @@ export async function accessTo(
   return role ? ({ programId, accountId, role } as ProgramAccess) : null;
 }
 
+/** The rights to all programs of an account, oldest membership first. */
+export async function accessToAll(database: Database, accountId: string): Promise<ProgramAccess[]> {
+  const members = await acrossPrograms(database, accountId, (tx) =>
+    tx.member.findMany({ where: { accountId }, orderBy: { createdAt: 'asc' } }),
+  );
+  return members.map(({ programId, role }) => ({ programId, accountId, role }) as ProgramAccess);
+}
+
 /** The right of the person who makes a program: it comes into being with its first member. */
 export function accessOfFounder(accountId: string, programId: string): ProgramAccess {
   return { programId, accountId, role: 'OWNER' } as ProgramAccess;

@@ -1,81 +1,17 @@
 import { invariant } from '@scutewright/basics';
-import type { Sex } from '@scutewright/genetics';
+import { AnimalEvidence, type Group } from './animal-evidence.js';
 import type { Block } from './block.js';
-import {
-  ClutchParents,
-  equalIf,
-  NOBODY,
-  type Selector,
-  type SireSource,
-} from './clutch-parents.js';
-import { Evidence, type Likelihood, MOST_ENTRIES_PER_ANIMAL, spreadOver } from './evidence.js';
+import { ClutchParents, equalIf, NOBODY, type Selector } from './clutch-parents.js';
+import type {
+  CompiledProgram,
+  GenotypeReader,
+  RecordReader,
+  YoungChoice,
+} from './compiled-program.js';
+import { Evidence, spreadOver } from './evidence.js';
 import { BASE, chancesOf, FoldedYoung, type ParentSlots } from './fold-young.js';
-import type { Network } from './network.js';
 import { NetworkBuilder, newTable } from './network-builder.js';
-import { type Find, MALE, type Program, type ProgramRecord, UNKNOWN } from './program.js';
-
-/** Where the posterior of one animal at one block (or several tied ones) is read. */
-export type GenotypeReader =
-  | {
-      readonly kind: 'variable';
-      readonly animal: number;
-      readonly block: number;
-      readonly variable: number;
-    }
-  | {
-      readonly kind: 'folded';
-      readonly animal: number;
-      readonly blocks: readonly number[];
-      readonly family: FoldedYoung;
-      readonly likelihood: Float64Array;
-    };
-
-/** A young's own choice of clutch and sire. `states[s]`: position of the clutch, and the source there. */
-export interface YoungChoice {
-  readonly animal: number;
-  readonly variable: number;
-  readonly states: readonly { readonly clutch: number; readonly source: SireSource }[];
-}
-
-/** Where one record can be taken out again: what it says, over what. */
-export type RecordReader = { readonly record: number } & (
-  | { readonly kind: 'table'; readonly scope: readonly number[]; readonly table: Float64Array }
-  | {
-      readonly kind: 'folded';
-      readonly family: FoldedYoung;
-      readonly likelihood: Float64Array;
-      readonly own: Float64Array;
-    }
-  | {
-      readonly kind: 'count';
-      readonly family: FoldedYoung;
-      readonly groups: readonly { readonly likelihood: Float64Array; readonly number: number }[];
-    }
-);
-
-export interface CompiledProgram {
-  /** Records that can be taken out one at a time; several readers of one record multiply only if over the same scope, so it has one at most. */
-  readonly recordReaders: readonly RecordReader[];
-  /** Variable of an animal at a block, -1 where it was folded or does not take part. */
-  readonly variableOf: (animal: number, block: number) => number;
-  readonly blocks: readonly Block[];
-  readonly network: Network;
-  /** By variable: the block states that its states stand for. */
-  readonly states: readonly Int32Array[];
-  /** Logarithm of the factor by which the network's total is short of the probability of the records. */
-  readonly logConstant: number;
-  readonly readers: readonly GenotypeReader[];
-  /** By clutch, where there is a choice. */
-  readonly sireSelectors: ReadonlyMap<number, Selector>;
-  readonly damSelectors: ReadonlyMap<number, Selector>;
-  readonly choices: readonly YoungChoice[];
-  /** By clutch whose young choose for themselves: their choices, where the joint chances can be read. */
-  readonly jointChoices: ReadonlyMap<number, readonly YoungChoice[]>;
-  /** By variable: states that only a misread or a wrong test would explain. */
-  readonly doubtful: ReadonlyMap<number, readonly number[]>;
-  /** By animal of unknown sex whose sex matters: its variable (state 0 male, 1 female). */
-  readonly sexes: ReadonlyMap<number, number>;
-}
+import type { Find, Program, ProgramRecord } from './program.js';
 
 export interface CompileSettings {
   /** By animal, 1: it takes part. Must be closed upwards (see `closeUpwards`). */
@@ -105,15 +41,6 @@ export function compileProgram(
   return new Compiler(program, evidence, settings).compile();
 }
 
-/** An animal's evidence, joined by the blocks that belong together. */
-interface Group {
-  readonly blocks: readonly number[];
-  m: Float64Array;
-  f: Float64Array;
-  informative: boolean;
-  bySex: boolean;
-}
-
 interface Parents {
   readonly sire: readonly number[];
   readonly dam: readonly number[];
@@ -133,9 +60,7 @@ class Compiler {
   private readonly sexes = new Map<number, number>();
   private readonly doubtful = new Map<number, number[]>();
   private readonly recordReaders: RecordReader[] = [];
-  private readonly likelihoods: Likelihood[][];
-  private readonly groups: Group[][];
-  private readonly priors = new Map<string, { table: Float64Array; record: number }>();
+  private readonly own: AnimalEvidence;
   private logConstant = 0;
 
   constructor(
@@ -152,8 +77,7 @@ class Compiler {
     }
     this.isParent = this.findParents();
     if (settings.keep !== undefined && settings.keep >= 0) this.isParent[settings.keep] = 1;
-    this.likelihoods = Array.from(program.sex, () => []);
-    this.groups = this.groupEvidence();
+    this.own = new AnimalEvidence(program, evidence, settings);
   }
 
   compile(): CompiledProgram {
@@ -232,151 +156,6 @@ class Compiler {
     return isParent;
   }
 
-  private sexOf(animal: number): Sex | null {
-    const sex = this.program.sex[animal];
-    return sex === UNKNOWN ? null : sex === MALE ? 'm' : 'f';
-  }
-
-  /** Joins each animal's likelihoods into one table per set of blocks that they tie together. */
-  private groupEvidence(): Group[][] {
-    const { program, evidence, settings } = this;
-    const found = this.likelihoods;
-    for (const [index, record] of program.records.entries()) {
-      if (settings.without?.[index] || record.kind === 'count' || record.kind === 'parentage')
-        continue;
-      if (!settings.include[record.animal]) continue;
-      if (record.kind === 'prior') {
-        const block = evidence.blockOf(record.locus);
-        const sex = this.sexOf(record.animal);
-        const base = this.blocks[block].baseOf(sex);
-        const key = `${record.animal} ${block}`;
-        const before = this.priors.get(key)?.table ?? base;
-        const table = this.soften(evidence.prior(record.locus, record.weights, before, sex));
-        this.priors.set(key, { table, record: this.priors.has(key) ? -1 : index });
-        continue;
-      }
-      const likelihood = evidence.likelihood(index);
-      if (likelihood) found[record.animal].push(likelihood);
-    }
-    return found.map((list, animal) => this.joinLikelihoods(list, this.sexOf(animal)));
-  }
-
-  private joinLikelihoods(list: readonly Likelihood[], sex: Sex | null): Group[] {
-    const groups: Group[] = [];
-    for (const { blocks, m, f } of list) {
-      const bySex = m !== f && sex === null;
-      let group: Group = {
-        blocks,
-        m: this.soften(sex === 'f' ? f : m),
-        f: this.soften(sex === 'm' ? m : f),
-        informative: true,
-        bySex,
-      };
-      for (let g = groups.length - 1; g >= 0; g--) {
-        if (!groups[g].blocks.some((block) => group.blocks.includes(block))) continue;
-        group = this.joinGroups(groups[g], group);
-        groups.splice(g, 1);
-      }
-      groups.push(group);
-    }
-    return groups;
-  }
-
-  private joinGroups(one: Group, other: Group): Group {
-    const blocks = [...new Set([...one.blocks, ...other.blocks])].sort((a, b) => a - b);
-    this.checkSize(blocks);
-    const times = (a: Float64Array, b: Float64Array): Float64Array => {
-      const spread = spreadOver(b, other.blocks, blocks, this.blocks);
-      return spreadOver(a, one.blocks, blocks, this.blocks).map((value, i) => value * spread[i]);
-    };
-    const same = one.m === one.f && other.m === other.f;
-    const m = times(one.m, other.m);
-    return {
-      blocks,
-      m,
-      f: same ? m : times(one.f, other.f),
-      informative: one.informative || other.informative,
-      bySex: one.bySex || other.bySex,
-    };
-  }
-
-  private checkSize(blocks: readonly number[]): void {
-    const size = blocks.reduce((product, block) => product * this.blocks[block].states, 1);
-    if (size > MOST_ENTRIES_PER_ANIMAL) newTable([Number.POSITIVE_INFINITY]);
-  }
-
-  private soften(table: Float64Array): Float64Array {
-    const { soft } = this.settings;
-    return soft > 0 && table.includes(0) ? table.map((value) => value || soft) : table;
-  }
-
-  /**
-   * The groups of a young whose sex nobody knows: what hangs on its sex is tied together, half a chance each. Answered
-   * for both sexes at once, over block states that tell the sex where they can.
-   */
-  private withoutSex(groups: readonly Group[]): Group[] {
-    const bySex = groups.filter((group) => this.hangsOnSex(group));
-    const rest = groups.filter((group) => !this.hangsOnSex(group));
-    if (bySex.length === 0) return [...rest];
-    const joined = bySex.slice(1).reduce((a, b) => this.joinGroups(a, b), bySex[0]);
-    const u = new Float64Array(joined.m.length);
-    const states = new Int32Array(joined.blocks.length);
-    for (let entry = 0; entry < u.length; entry++) {
-      for (const sex of ['m', 'f'] as const) {
-        if (joined.blocks.every((block, k) => this.blocks[block].fits(states[k], sex))) {
-          u[entry] += joined[sex][entry] / 2;
-        }
-      }
-      for (let k = states.length - 1; k >= 0; k--) {
-        if (++states[k] < this.blocks[joined.blocks[k]].states) break;
-        states[k] = 0;
-      }
-    }
-    return [...rest, { ...joined, m: u, f: u, bySex: false }];
-  }
-
-  private hangsOnSex(group: Group): boolean {
-    return group.bySex || group.blocks.some((block) => this.blocks[block].sexLinked);
-  }
-
-  /** An animal's groups, with a silent one for every block that no record speaks of. */
-  private allGroups(animal: number): Group[] {
-    const groups = [...this.groups[animal]];
-    for (let b = 0; b < this.blocks.length; b++) {
-      if (groups.some((group) => group.blocks.includes(b))) continue;
-      const ones = new Float64Array(this.blocks[b].states).fill(1);
-      groups.push({ blocks: [b], m: ones, f: ones, informative: false, bySex: false });
-    }
-    return groups;
-  }
-
-  /** The groups of a young without young, ready to be summed out. Silent blocks stay apart: their sex does not matter. */
-  private foldedGroups(animal: number): Group[] {
-    const groups = this.allGroups(animal);
-    if (this.sexOf(animal)) return groups.map((group) => this.ofOneSex(group, this.sexOf(animal)!));
-    const speaking = groups.filter((group) => group.informative);
-    const silent = groups.filter((group) => !group.informative);
-    return [...this.withoutSex(speaking), ...silent.flatMap((group) => this.withoutSex([group]))];
-  }
-
-  private ofOneSex(group: Group, sex: Sex): Group {
-    if (!group.blocks.some((block) => this.blocks[block].sexLinked)) return group;
-    const u = this.onlyFitting(group.blocks, group[sex], sex);
-    return { ...group, m: u, f: u };
-  }
-
-  private onlyFitting(blocks: readonly number[], table: Float64Array, sex: Sex): Float64Array {
-    const states = new Int32Array(blocks.length);
-    return table.map((value) => {
-      const fits = blocks.every((block, k) => this.blocks[block].fits(states[k], sex));
-      for (let k = states.length - 1; k >= 0; k--) {
-        if (++states[k] < this.blocks[blocks[k]].states) break;
-        states[k] = 0;
-      }
-      return fits ? value : 0;
-    });
-  }
-
   private canFold(animal: number): boolean {
     const hasParents =
       this.findOf.has(animal) ||
@@ -384,15 +163,17 @@ class Compiler {
       this.program.sire[animal] >= 0 ||
       this.program.dam[animal] >= 0;
     if (!hasParents) return false;
-    return this.foldedGroups(animal).every((group) => {
+    return this.own.foldedGroups(animal).every((group) => {
       const most = group.blocks.reduce((product, b) => product * this.blocks[b].states ** 2, 1);
       return group.blocks.length === 1 || most <= MOST_FOLDED;
     });
   }
 
   private addVariables(animal: number): void {
-    const sex = this.sexOf(animal);
-    const alone = this.groups[animal].filter((group) => group.blocks.length === 1 && !group.bySex);
+    const sex = this.own.sexOf(animal);
+    const alone = this.own.groups[animal].filter(
+      (group) => group.blocks.length === 1 && !group.bySex,
+    );
     for (const [b, block] of this.blocks.entries()) {
       const table = alone.find((group) => group.blocks[0] === b)?.m;
       const states: number[] = [];
@@ -560,19 +341,19 @@ class Compiler {
   /** Base (or prior) of a founder, or the chances from its parents; then what the records say. */
   private addAnimal(animal: number, parents: Parents | null): void {
     const { builder } = this;
-    const sex = this.sexOf(animal);
+    const sex = this.own.sexOf(animal);
     for (const [b, block] of this.blocks.entries()) {
       const own = this.variableOf(animal, b);
       if (!parents) {
-        this.addFounder(own, block.baseOf(sex), this.priors.get(`${animal} ${b}`));
+        this.addFounder(own, block.baseOf(sex), this.own.priors.get(`${animal} ${b}`));
         continue;
       }
       this.addTransmission(block, { sire: parents.sire[b], dam: parents.dam[b] }, own);
     }
-    const groups = this.groups[animal];
-    for (const { record, blocks, m, f } of this.likelihoods[animal]) {
+    const groups = this.own.groups[animal];
+    for (const { record, blocks, m, f } of this.own.likelihoods[animal]) {
       if (m !== f && !sex) continue;
-      const table = this.soften(sex === 'f' ? f : m);
+      const table = this.own.soften(sex === 'f' ? f : m);
       const scope = blocks.map((b) => this.variableOf(animal, b));
       this.recordReaders.push({
         record,
@@ -682,9 +463,9 @@ class Compiler {
 
   private foldAnimal(animal: number, parents: Parents | null): void {
     invariant(parents, 'only young with a parent are folded');
-    for (const group of this.foldedGroups(animal)) {
+    for (const group of this.own.foldedGroups(animal)) {
       const family = this.family(group.blocks, parents);
-      if (group.informative || this.sexOf(animal) !== null) {
+      if (group.informative || this.own.sexOf(animal) !== null) {
         // Given its sex, a sex-linked block of a silent young still has weight 1 in every combination.
         if (group.informative) family.add(group.m, 1);
       }
@@ -700,10 +481,15 @@ class Compiler {
   }
 
   private addFoldedRecords(animal: number, group: Group, family: FoldedYoung): void {
-    const sex = this.sexOf(animal);
-    for (const { record, blocks, m, f } of this.likelihoods[animal]) {
+    const sex = this.own.sexOf(animal);
+    for (const { record, blocks, m, f } of this.own.likelihoods[animal]) {
       if (!group.blocks.includes(blocks[0]) || (m !== f && !sex)) continue;
-      const own = spreadOver(this.soften(sex === 'f' ? f : m), blocks, group.blocks, this.blocks);
+      const own = spreadOver(
+        this.own.soften(sex === 'f' ? f : m),
+        blocks,
+        group.blocks,
+        this.blocks,
+      );
       this.recordReaders.push({ record, kind: 'folded', family, likelihood: group.m, own });
     }
   }
@@ -716,11 +502,11 @@ class Compiler {
     this.logConstant += logWays(record.groups.map((group) => group.number));
     for (const group of record.groups) {
       const seen = this.evidence.countGroup(index, group);
-      const joined = this.withoutSex([
+      const joined = this.own.withoutSex([
         {
           blocks: seen.blocks,
-          m: this.soften(seen.m),
-          f: this.soften(seen.f),
+          m: this.own.soften(seen.m),
+          f: this.own.soften(seen.f),
           informative: true,
           bySex: seen.m !== seen.f,
         },
@@ -805,7 +591,7 @@ class Compiler {
     if (!this.settings.include[animal]) return;
     const weight = (isParent: boolean): number => {
       const right = isParent ? 1 - record.falseExclusion : record.falseConfirmation;
-      return this.soften(new Float64Array([confirmed ? right : 1 - right]))[0];
+      return this.own.soften(new Float64Array([confirmed ? right : 1 - right]))[0];
     };
     const weighStates = (variable: number, animals: readonly number[]): void => {
       const table = Float64Array.from(animals, (candidate) => weight(candidate === parent));

@@ -1,10 +1,6 @@
 import { clashingRecords } from './clashing-records.js';
-import {
-  type Candidates,
-  type InferenceSettings,
-  inferProgram,
-  type Posteriors,
-} from './infer-program.js';
+import { type InferenceSettings, inferProgram } from './infer-program.js';
+import type { Candidates, Posteriors } from './posteriors.js';
 import type { ProgramInput } from './program-input.js';
 import { type NamedProgram, readProgram } from './read-program.js';
 

@@ -1,6 +1,7 @@
 import { Evidence } from './evidence.js';
-import { type InferenceSettings, inferProgram, type Posteriors } from './infer-program.js';
+import { type InferenceSettings, inferProgram } from './infer-program.js';
 import { layOutBlocks } from './lay-out-blocks.js';
+import type { Posteriors } from './posteriors.js';
 import { FEMALE, MALE, type Program } from './program.js';
 
 export interface StepSettings {

@@ -35,6 +35,7 @@ export function sampleNetwork(
   const random = seededRandom(seed);
   const cut = chooseCut(network, selectors, random);
   const sums = new Map(wanted.map((scope) => [scope.join(), [] as Float64Array[]]));
+  const scopes = new Map(wanted.map((scope) => [scope.join(), scope]));
   let runs = 0;
   let entries = 0;
   let width = 0;
@@ -72,8 +73,8 @@ export function sampleNetwork(
       if (sweep < 0) continue;
       const solved = solve(state);
       logTotal = solved.logTotal;
-      for (const scope of wanted) {
-        const list = sums.get(scope.join())!;
+      for (const [key, scope] of scopes) {
+        const list = sums.get(key)!;
         const marginal = solved.marginal(scope);
         if (list[chain].length === 0) list[chain] = new Float64Array(marginal.length);
         for (let i = 0; i < marginal.length; i++) list[chain][i] += marginal[i] / sweeps;

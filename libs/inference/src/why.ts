@@ -1,6 +1,7 @@
 import { seededRandom } from '@scutewright/basics';
 import { closeUpwards, recordedAnimals } from './close-upwards.js';
-import { type CompiledProgram, compileProgram, type RecordReader } from './compile-program.js';
+import { compileProgram } from './compile-program.js';
+import type { CompiledProgram, RecordReader } from './compiled-program.js';
 import { Evidence } from './evidence.js';
 import { allelismCases, inferProgram } from './infer-program.js';
 import { layOutBlocks } from './lay-out-blocks.js';

@@ -98,6 +98,7 @@ describe('what does not fit', () => {
     const sampled = inferProgram(program, { budgetBits: 1, seed: 5, sweeps: 12 });
     expect(sampled.effort.method).toBe('sampled');
     expect(sampled.effort.monteCarloError).toBeGreaterThan(0);
+    expect(sampled.effort.monteCarloError).toBeLessThan(0.25);
     // The largest of a hundred errors, each of some standard errors.
     expect(furthest(whole, sampled)).toBeLessThan(6 * sampled.effort.monteCarloError + 0.02);
     const short = (seed: number) => inferProgram(program, { budgetBits: 1, seed, sweeps: 1 });

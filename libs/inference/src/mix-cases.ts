@@ -1,0 +1,121 @@
+import type { Candidates, Effort, Posteriors } from './posteriors.js';
+import type { Program } from './program.js';
+
+/** Every way in which the allelism hypotheses can be true or false, with its prior probability. */
+export interface AllelismCase {
+  readonly oneGene: readonly boolean[];
+  readonly prior: number;
+}
+
+/** Sums by position of one case, filled while it is read. */
+export interface CaseResult {
+  logEvidence: number;
+  genotypes: Float64Array;
+  sires: Map<number, Map<number, number>>;
+  dams: Map<number, Map<number, number>>;
+  clutchesOf: Map<number, Map<number, number>>;
+  clutchSires: Map<number, Map<string, number>>;
+  clutchDams: Map<number, Map<number, number>>;
+  male: Map<number, number>;
+  effort: Mutable<Effort>;
+}
+
+type Mutable<Type> = { -readonly [Key in keyof Type]: Type[Key] };
+
+/** Where each locus begins in a row of genotypes, and how long the row is. */
+export function layOutGenotypes(program: Program): { stride: number; offset: Int32Array } {
+  const offset = new Int32Array(program.loci.length);
+  let stride = 0;
+  for (const [locus, { genotypes }] of program.loci.entries()) {
+    offset[locus] = stride;
+    stride += genotypes.length;
+  }
+  return { stride, offset };
+}
+
+/** The cases' posteriors, each by its share of the probability of the records. */
+export function mixCases(
+  program: Program,
+  cases: readonly AllelismCase[],
+  found: readonly CaseResult[],
+): Posteriors {
+  const logs = found.map((result, i) => result.logEvidence + Math.log(cases[i].prior));
+  const largest = Math.max(...logs);
+  const possible = largest > Number.NEGATIVE_INFINITY;
+  const weights = logs.map((log) => (possible ? Math.exp(log - largest) : 0));
+  const total = weights.reduce((a, b) => a + b, 0);
+  const shares = weights.map((weight) => (possible ? weight / total : 0));
+  const layout = layOutGenotypes(program);
+  const genotypes = new Float64Array(program.sex.length * layout.stride);
+  for (const [c, result] of found.entries()) {
+    if (shares[c] === 0) continue;
+    for (let i = 0; i < genotypes.length; i++) genotypes[i] += shares[c] * result.genotypes[i];
+  }
+  const mix = <Key>(of: (result: CaseResult) => Map<number, Map<Key, number>>) => {
+    const mixed = new Map<number, Map<Key, number>>();
+    for (const [c, result] of found.entries()) {
+      if (shares[c] === 0) continue;
+      for (const [key, map] of of(result)) {
+        const sums = mixed.get(key) ?? new Map<Key, number>();
+        for (const [inner, value] of map)
+          sums.set(inner, (sums.get(inner) ?? 0) + shares[c] * value);
+        mixed.set(key, sums);
+      }
+    }
+    return mixed;
+  };
+  const candidates = (maps: Map<number, Map<number, number>>): Map<number, Candidates> =>
+    new Map(
+      [...maps].map(([key, map]) => [
+        key,
+        {
+          animals: Int32Array.from(map.keys()),
+          probabilities: Float64Array.from(map.values()),
+        },
+      ]),
+    );
+  const male = new Map<number, number>();
+  for (const [c, result] of found.entries()) {
+    for (const [animal, p] of result.male)
+      male.set(animal, (male.get(animal) ?? 0) + shares[c] * p);
+  }
+  return {
+    possible,
+    logEvidence: possible ? largest + Math.log(total) : Number.NEGATIVE_INFINITY,
+    ...layout,
+    genotypes,
+    sires: candidates(mix((result) => result.sires)),
+    dams: candidates(mix((result) => result.dams)),
+    clutchesOf: candidates(mix((result) => result.clutchesOf)),
+    clutchSires: new Map(
+      [...mix((result) => result.clutchSires)].map(([clutch, map]) => [
+        clutch,
+        [...map].map(([key, probability]) => ({
+          sires: Int32Array.from(key.split(','), Number),
+          probability,
+        })),
+      ]),
+    ),
+    clutchDams: candidates(mix((result) => result.clutchDams)),
+    oneGene: Float64Array.from(program.allelism, (_, h) =>
+      cases.reduce((sum, { oneGene }, c) => sum + (oneGene[h] ? shares[c] : 0), 0),
+    ),
+    male,
+    effort: joinEfforts(found.map((result) => result.effort)),
+  };
+}
+
+/** Of several cases, the least exact. */
+function joinEfforts(efforts: readonly Effort[]): Effort {
+  const most = (of: (effort: Effort) => number): number => Math.max(...efforts.map(of));
+  const methods = ['sampled', 'states deleted', 'exact'] as const;
+  return {
+    method: methods.find((method) => efforts.some((effort) => effort.method === method))!,
+    deletedMass: most((effort) => effort.deletedMass),
+    monteCarloError: most((effort) => effort.monteCarloError),
+    roughAnimals: most((effort) => effort.roughAnimals),
+    width: most((effort) => effort.width),
+    entries: most((effort) => effort.entries),
+    runs: efforts.reduce((sum, effort) => sum + effort.runs, 0),
+  };
+}

@@ -14,6 +14,7 @@ import {
   readProgram,
   type TestMate,
   wholePerCent,
+  whyGenotype,
   youngToClear,
   youngToDoubt,
 } from '@scutewright/inference';
@@ -155,11 +156,35 @@ function checkBlock(where: string, input: ProgramInput, expected: Json, seen: Co
       throw new UnreadableShape(`there is no record '${id}'`);
     }
     checkGenotypes(at(`without ${id}`), value, genotypePosteriors({ ...input, evidence }), seen);
+    checkWhy(at(`why, without ${id}`), input, id, value, seen);
   }
   if ('minimal_conflicts' in expected) {
     const named = readProgram(input);
     const sets = clashingRecords(named.program).sets.map((set) => set.map((r) => named.records[r]));
     seen.same(at('minimal_conflicts'), sorted(expected.minimal_conflicts), sorted(sets));
+  }
+}
+
+/** The same figures once more by the short way that weighs all records at once. */
+function checkWhy(
+  what: string,
+  input: ProgramInput,
+  id: string,
+  expected: unknown,
+  seen: Comparison,
+): void {
+  const { program, animals, records } = readProgram(input);
+  for (const [animal, value] of Object.entries(record(what, expected))) {
+    for (const [l, { id: locus, genotypes }] of program.loci.entries()) {
+      const given = record(what, value);
+      const chances = locus in given ? given[locus] : program.loci.length === 1 ? given : null;
+      if (chances === null) continue;
+      const why = whyGenotype(program, animals.indexOf(animal), l);
+      const without = why.records.find((entry) => records[entry.record] === id)?.without;
+      if (!without) throw new UnreadableShape(`there is no record '${id}'`);
+      const found = genotypes.map(({ text: name }, g) => [name, without[g]] as const);
+      odds(seen, `${what}, ${animal} at ${locus}`, chances, Object.fromEntries(found));
+    }
   }
 }
 

@@ -155,7 +155,10 @@ export class CaseInference {
     for (const animal of this.unread()) this.roughAnimal(animal);
   }
 
-  /** Mendel's rule on the parents' separate posteriors. Only where their joint odds are out of reach; counted in `roughAnimals`. */
+  /**
+   * Mendel's rule on the parents' separate posteriors, candidate sires as weighed before the records. Only where the joint odds
+   * are out of reach; counted in `roughAnimals`.
+   */
   private roughAnimal(animal: number): void {
     if (this.read[animal]) return;
     const { program, evidence, result, layout } = this;

@@ -51,9 +51,12 @@ export async function asAdmin<Result>(
   }
 }
 
-export async function startService(env: NodeJS.ProcessEnv = {}): Promise<TestService> {
+export async function startService(
+  env: NodeJS.ProcessEnv = {},
+  options = { demo: false },
+): Promise<TestService> {
   const { name, url: database } = await freshDatabase();
-  const { linkSecret } = await firstRun(database, { demo: false });
+  const { linkSecret } = await firstRun(database, options);
   const processes: ChildProcess[] = [];
   const launch = async (): Promise<string> => {
     const child = fork(main, {

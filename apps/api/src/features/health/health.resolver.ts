@@ -1,7 +1,7 @@
 import { Args, ID, Query, Resolver } from '@nestjs/graphql';
 import { Access, Right } from '../../auth/access.js';
 import type { ProgramAccess } from '../../db/in-program.js';
-import { notFound } from '../../graphql/errors.js';
+import { UserError } from '../../graphql/errors.js';
 import { sexFinding } from '../../snapshot/findings.js';
 import { NONE, type Snapshot } from '../../snapshot/snapshot.js';
 import { Snapshots } from '../../snapshot/snapshots.js';
@@ -33,7 +33,15 @@ export class HealthResolver {
   ): Promise<ProgramHealth> {
     const snapshot = await this.snapshots.current(right);
     const group = living(snapshot);
-    if (group.length === 0) throw notFound('animal', 'programId', 'Add animals first.');
+    if (group.length === 0) {
+      throw new UserError(
+        'CONFLICT',
+        'There are no animals yet, so nothing can be said of the group.',
+        {
+          remedy: 'Bring in a file, or add the first animal.',
+        },
+      );
+    }
     const found = await this.kin.health(snapshot, group);
     const [top] = found.founders;
     const most = top

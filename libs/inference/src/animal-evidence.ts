@@ -1,6 +1,6 @@
 import type { Sex } from '@scutewright/genetics';
 import type { Block } from './block.js';
-import type { CompileSettings } from './compile-program.js';
+import type { CompileSettings } from './compile-settings.js';
 import { type Evidence, type Likelihood, MOST_ENTRIES_PER_ANIMAL, spreadOver } from './evidence.js';
 import { newTable } from './network-builder.js';
 import { MALE, type Program, UNKNOWN } from './program.js';

@@ -22,5 +22,5 @@ export function Home() {
   const ids = data.viewer.memberships.map(({ program }) => program.id);
   const last = recall('program');
   const programId = ids.find((id) => id === last) ?? ids[0];
-  return <Navigate to={programId ? addresses.animals(programId) : addresses.newProgram} replace />;
+  return <Navigate to={programId ? addresses.today(programId) : addresses.newProgram} replace />;
 }

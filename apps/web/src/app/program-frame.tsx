@@ -65,7 +65,7 @@ export function ProgramFrame() {
                   <select
                     aria-label="Program"
                     value={open.id}
-                    onChange={(event) => navigate(addresses.animals(event.target.value))}
+                    onChange={(event) => navigate(addresses.today(event.target.value))}
                   >
                     {memberships.map(({ program }) => (
                       <option key={program.id} value={program.id}>

@@ -30,7 +30,7 @@ export const router = createBrowserRouter([
         path: '/programs/:programId',
         element: <ProgramFrame />,
         children: [
-          { index: true, element: <Navigate to="animals" replace /> },
+          { index: true, element: <Navigate to="today" replace /> },
           {
             path: 'animals',
             lazy: async () => ({
@@ -59,6 +59,60 @@ export const router = createBrowserRouter([
             path: 'history',
             lazy: async () => ({
               Component: (await import('../features/history/history-page.js')).HistoryPage,
+            }),
+          },
+          {
+            path: 'today',
+            lazy: async () => ({
+              Component: (await import('../features/today/today-page.js')).TodayPage,
+            }),
+          },
+          {
+            path: 'genes',
+            lazy: async () => ({
+              Component: (await import('../features/genes/genes-page.js')).GenesPage,
+            }),
+          },
+          {
+            path: 'pens',
+            lazy: async () => ({
+              Component: (await import('../features/pens/pens-page.js')).PensPage,
+            }),
+          },
+          {
+            path: 'sales',
+            lazy: async () => ({
+              Component: (await import('../features/sales/sales-page.js')).SalesPage,
+            }),
+          },
+          {
+            path: 'lineage',
+            lazy: async () => ({
+              Component: (await import('../features/lineage/lineages-page.js')).LineagesPage,
+            }),
+          },
+          {
+            path: 'lineage/:animalId',
+            lazy: async () => ({
+              Component: (await import('../features/lineage/lineage-page.js')).LineagePage,
+            }),
+          },
+          {
+            path: 'pairings',
+            lazy: async () => ({
+              Component: (await import('../features/pairings/pairings-page.js')).PairingsPage,
+            }),
+          },
+          {
+            path: 'pairings/:code',
+            lazy: async () => ({
+              Component: (await import('../features/pairings/mates-page.js')).MatesPage,
+            }),
+          },
+          {
+            path: 'pairings/:sire/:dam',
+            lazy: async () => ({
+              Component: (await import('../features/pairings/odds-page.js')).OddsPage,
             }),
           },
           {

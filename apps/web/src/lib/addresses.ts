@@ -10,5 +10,18 @@ export const addresses = {
   editAnimal: (programId: string, animalId: string) =>
     `/programs/${programId}/animals/${animalId}/edit`,
   history: (programId: string) => `/programs/${programId}/history`,
+  today: (programId: string) => `/programs/${programId}/today`,
+  genes: (programId: string) => `/programs/${programId}/genes`,
+  pens: (programId: string) => `/programs/${programId}/pens`,
+  sales: (programId: string, animalIds: readonly string[] = []) =>
+    `/programs/${programId}/sales${animalIds.length > 0 ? `?animals=${animalIds.join(',')}` : ''}`,
+  lineages: (programId: string) => `/programs/${programId}/lineage`,
+  lineage: (programId: string, animalId: string) => `/programs/${programId}/lineage/${animalId}`,
+  pairings: (programId: string) => `/programs/${programId}/pairings`,
+  /** By codes, father first: an address a person can read out. */
+  odds: (programId: string, sire: string, dam: string) =>
+    `/programs/${programId}/pairings/${encodeURIComponent(sire)}/${encodeURIComponent(dam)}`,
+  mates: (programId: string, code: string) =>
+    `/programs/${programId}/pairings/${encodeURIComponent(code)}`,
   bringIn: (programId: string) => `/programs/${programId}/program/import`,
 };

@@ -16,7 +16,7 @@ import { InbreedingStanding } from './inbreeding-standing.js';
 import { NoSuchAnimal } from './no-such-animal.js';
 import { ParentStanding } from './parent-standing.js';
 import { SexStanding } from './sex-standing.js';
-import './animal.css';
+import '../../components/facts.css';
 
 const ORIGIN_WORDS = {
   HATCHED_HERE: 'hatched here',
@@ -53,11 +53,22 @@ export function AnimalPage() {
         trail={trail}
         sentence={<AnimalSentence animal={animal} today={new Date()} />}
         acts={
-          program.mayWrite && (
-            <Link className="act" to={addresses.editAnimal(program.id, animal.id)}>
-              Change what is written
+          <>
+            {program.mayWrite && (
+              <Link className="act" to={addresses.editAnimal(program.id, animal.id)}>
+                Change what is written
+              </Link>
+            )}
+            <Link className="act line" to={addresses.lineage(program.id, animal.id)}>
+              Lineage
             </Link>
-          )
+            <Link className="act line" to={addresses.mates(program.id, animal.code)}>
+              Possible mates
+            </Link>
+            <Link className="act line" to={addresses.sales(program.id, [animal.id])}>
+              Before a sale
+            </Link>
+          </>
         }
       />
       <FaultNote faults={faults} again={again} />

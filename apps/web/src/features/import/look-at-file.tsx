@@ -23,14 +23,13 @@ export function LookAtFile(props: {
   const notes = look.faults.filter((fault) => !fault.isFatal);
   const asked = look.questions.filter(({ kind }) => kind !== 'NO_SPECIES');
   const noSpecies = look.questions.find(({ kind }) => kind === 'NO_SPECIES');
-  const needed = look.isBlocked
-    ? 'Mend the faults in your file, or change how a column is read; then look again.'
-    : asked.length > 0 && !yes
+  const needed =
+    asked.length > 0 && !yes
       ? 'Say yes above to what is new to the program.'
       : noSpecies && !species.trim()
         ? 'Write above of which species they are.'
         : '';
-  const something = look.created + look.changed > 0;
+  const ready = !look.isBlocked && look.created + look.changed > 0;
   return (
     <>
       {fatal.length > 0 && (
@@ -99,7 +98,7 @@ export function LookAtFile(props: {
         )}
         {look.changes.length > 0 && <Changes look={look} />}
       </Band>
-      {something && (
+      {ready && (
         <div className="write-bar">
           <p>
             {needed || (

@@ -6,6 +6,7 @@ import { Skeleton } from '../../components/skeleton.js';
 import { addresses } from '../../lib/addresses.js';
 import { useProgram } from '../../lib/program-context.js';
 import { useRead } from '../../lib/use-read.js';
+import { HealthBand } from './health-band.js';
 import { InviteMember } from './invite-member.js';
 import { MemberList } from './member-list.js';
 import { MembersQuery, ProgramQuery } from './program-documents.js';
@@ -41,6 +42,14 @@ export function ProgramPage() {
         ) : (
           <p>Only owners see who else is a member, and let others in.</p>
         )}
+      </Band>
+      <Band title="The line" note="How much of what the founders brought is still here.">
+        <HealthBand programId={program.id} />
+      </Band>
+      <Band title="Genes and traits">
+        <p>
+          <Link to={addresses.genes(program.id)}>Who carries what</Link>
+        </p>
       </Band>
       <Band title="Your spreadsheet" note="In and out, in one step each.">
         <ul className="rows">

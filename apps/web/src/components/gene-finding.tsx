@@ -1,0 +1,48 @@
+import type { GeneFinding } from '../lib/answer-fragments.js';
+import { chanceWords } from '../lib/chance-words.js';
+import { Scute } from './scute.js';
+import { WhyDrawer } from './why-drawer.js';
+import './gene-finding.css';
+
+/** The glyph of what an animal carries at one gene. */
+export function GeneGlyph({ finding }: { readonly finding: GeneFinding }) {
+  const { certainCopies, carries, label } = finding;
+  if (certainCopies === 0 || carries.value === 0) return <Scute share={0} core="bar" />;
+  if (certainCopies === 2) return <Scute share={1} core="full" />;
+  if (certainCopies === 1) return <Scute share={1} core="half" />;
+  return <Scute share={label === 'not known' ? null : carries.value} />;
+}
+
+/** Label and odds: `proven het`, `possible het, about 2 in 5`. */
+export function geneWords({ label, certainCopies, carries }: GeneFinding): string {
+  if (certainCopies !== null || label === 'not known' || carries.value >= 1) return label;
+  const isPlain = carries.value >= 0.01 && carries.value <= 0.99;
+  return `${label}, ${isPlain ? carries.said : chanceWords(carries.value)}`;
+}
+
+/** What one animal carries: a line a gene, with the records it rests on. */
+export function GeneFindings({ findings }: { readonly findings: readonly GeneFinding[] }) {
+  return (
+    <ul className="gene-findings">
+      {findings.map((finding) => (
+        <li key={finding.locus.id}>
+          <GeneGlyph finding={finding} />
+          <div>
+            <p>
+              <b>{finding.locus.name}</b> {geneWords(finding)}
+            </p>
+            {finding.why.length > 0 && (
+              <WhyDrawer of={`${finding.locus.name}, ${geneWords(finding)}`}>
+                <ul className="assumed">
+                  {finding.why.map((line) => (
+                    <li key={line}>{line}</li>
+                  ))}
+                </ul>
+              </WhyDrawer>
+            )}
+          </div>
+        </li>
+      ))}
+    </ul>
+  );
+}

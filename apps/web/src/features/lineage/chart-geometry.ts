@@ -1,0 +1,110 @@
+import type { LineageAnswer, PlacedPair } from './lineage-documents.js';
+
+/** Width of a generation, height of a place, and space around, in units of the drawing. */
+export const COLUMN = 250;
+export const ROW = 46;
+export const MARGIN = 34;
+/** Where between two generations upright strokes stand: right of the labels, left of the probabilities. */
+const UPRIGHT = 45;
+const TRACK = 9;
+/** Half the size of a symbol. */
+export const HALF = 13;
+
+export interface DrawnLine {
+  readonly key: string;
+  readonly path: string;
+  /** 0 to 1; the young's own line is certain. */
+  readonly probability: number;
+  /** Where the probability is written, when it is less than 1. */
+  readonly label: { readonly x: number; readonly y: number };
+}
+
+export interface DrawnPair {
+  readonly key: string;
+  readonly lines: readonly DrawnLine[];
+  /** The second stroke of related parents. */
+  readonly double: string | null;
+}
+
+/**
+ * The lineage turned on its side: the youngest at the left, founders to the right. The kernel
+ * places animals and lines; here every line is bent at right angles, and the upright strokes of
+ * pairs between the same generations are set on tracks of their own, so that none hides another.
+ */
+export function chartGeometry({ generations, width, pairs }: LineageAnswer) {
+  const left = (generation: number) => MARGIN + (generations - 1 - generation) * COLUMN;
+  const top = (x: number) => MARGIN + x * ROW;
+  const tracks = pairTracks(pairs);
+  /** From a pair through its stops: up or down only between generations, across through each stop. */
+  const bent = (upright: number, x: number, stops: readonly Point[], step: number, end: number) =>
+    `M${upright} ${top(x)}${stops
+      .map((stop, n) => {
+        const to = n === stops.length - 1 ? end : left(stop.generation + step) + UPRIGHT;
+        return `V${top(stop.x)}H${to}`;
+      })
+      .join('')}`;
+  return {
+    width: MARGIN * 2 + (generations - 1) * COLUMN + 150,
+    height: MARGIN * 2 + Math.max(0, width - 1) * ROW,
+    left,
+    top,
+    pairs: pairs.map((pair, k): DrawnPair => {
+      const upright = left(pair.generation) + UPRIGHT - (tracks[k] ?? 0) * TRACK;
+      const toYoung = pair.young.map(({ animalId, line }): DrawnLine => {
+        const stops = stopsOf(line);
+        const end = stops.at(-1) ?? pair;
+        return {
+          key: animalId,
+          path: bent(upright, pair.x, stops, 0.5, left(end.generation) + HALF),
+          probability: 1,
+          label: { x: 0, y: 0 },
+        };
+      });
+      const toParents = pair.parents.map(({ animalId, probability, line }): DrawnLine => {
+        const stops = stopsOf(line.toReversed());
+        const end = stops.at(-1) ?? pair;
+        const x = left(end.generation) - HALF;
+        return {
+          key: animalId,
+          path: bent(upright, pair.x, stops, -0.5, x),
+          probability,
+          label: { x: x - 6, y: top(end.x) - 7 },
+        };
+      });
+      const ends = pair.parents.map(({ line }) => top(firstStop(line.toReversed())?.x ?? pair.x));
+      return {
+        key: `${pair.generation} ${pair.x}`,
+        lines: [...toYoung, ...toParents],
+        double: pair.isRelated ? `M${upright - 5} ${Math.min(...ends)}V${Math.max(...ends)}` : null,
+      };
+    }),
+  };
+}
+
+type Point = PlacedPair['young'][number]['line'][number];
+
+/** The points of a line, from its pair outwards, that stand in a generation, not between two. */
+const stopsOf = (outwards: readonly Point[]) =>
+  outwards.filter(({ generation }) => Number.isInteger(generation));
+
+const firstStop = (outwards: readonly Point[]) => stopsOf(outwards)[0];
+
+/** For each pair the lowest track on which its upright stroke meets no other of its generation. */
+function pairTracks(pairs: readonly PlacedPair[]): number[] {
+  const taken = new Map<number, { from: number; to: number; track: number }[]>();
+  return pairs.map((pair) => {
+    const places = [
+      pair.x,
+      ...pair.parents.map(({ line }) => firstStop(line.toReversed())?.x ?? pair.x),
+      ...pair.young.map(({ line }) => firstStop(line)?.x ?? pair.x),
+    ];
+    const from = Math.min(...places);
+    const to = Math.max(...places);
+    const others = taken.get(pair.generation) ?? [];
+    const meets = others.filter((one) => one.from <= to && from <= one.to);
+    let track = 0;
+    while (meets.some((one) => one.track === track)) track++;
+    taken.set(pair.generation, [...others, { from, to, track }]);
+    return track;
+  });
+}

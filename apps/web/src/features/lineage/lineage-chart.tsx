@@ -1,0 +1,108 @@
+import { type KeyboardEvent, useRef, useState } from 'react';
+import { Link } from 'react-router';
+import { SEX_WORDS } from '../../components/sex-shape.js';
+import { addresses } from '../../lib/addresses.js';
+import { chanceWords } from '../../lib/chance-words.js';
+import { chartGeometry, HALF } from './chart-geometry.js';
+import type { LineageAnswer, PlacedAnimal } from './lineage-documents.js';
+import { nextInWalk } from './walk.js';
+
+/**
+ * The pedigree chart: squares, circles and diamonds after the published standard (Bennett and
+ * others 2008, doi 10.1007/s10897-008-9169-9), line weight for probability. Arrow keys walk,
+ * Enter opens.
+ */
+export function LineageChart(props: {
+  readonly programId: string;
+  readonly lineage: LineageAnswer;
+}) {
+  const { programId, lineage } = props;
+  const drawn = chartGeometry(lineage);
+  const [at, setAt] = useState(lineage.animal.id);
+  const svg = useRef<SVGSVGElement>(null);
+  const founders = new Set(lineage.founders.map(({ animal }) => animal.id));
+  const walk = (event: KeyboardEvent) => {
+    const next = nextInWalk(lineage, at, event.key);
+    if (!next) return;
+    event.preventDefault();
+    setAt(next);
+    svg.current?.querySelector<SVGElement>(`[data-animal="${next}"]`)?.focus();
+  };
+  return (
+    // A wide chart is scrolled by keys too, so it takes the focus.
+    <section className="scroll chart" aria-label="Pedigree chart" tabIndex={-1}>
+      <svg
+        ref={svg}
+        viewBox={`0 0 ${drawn.width} ${drawn.height}`}
+        style={{ width: `${drawn.width}px` }}
+        aria-label={`Lineage of ${lineage.animal.code}: ${lineage.animals.length} animals. Arrow keys walk from one to another; the same stands below as a list.`}
+        onKeyDown={walk}
+      >
+        {drawn.pairs.map((pair) => (
+          <g key={pair.key} className="pair">
+            {pair.double && <path className="double" d={pair.double} />}
+            {pair.lines.map((line) => (
+              <g key={line.key}>
+                <path d={line.path} style={{ strokeWidth: 1 + 3.5 * line.probability }} />
+                {line.probability < 1 && (
+                  <text className="chance" x={line.label.x} y={line.label.y} textAnchor="end">
+                    {chanceWords(line.probability)}
+                  </text>
+                )}
+              </g>
+            ))}
+          </g>
+        ))}
+        {lineage.animals.map((placed) => (
+          <DrawnAnimal
+            key={placed.animal.id}
+            programId={programId}
+            placed={placed}
+            x={drawn.left(placed.generation)}
+            y={drawn.top(placed.x)}
+            isFounder={founders.has(placed.animal.id)}
+            isChosen={placed.animal.id === lineage.animal.id}
+            isStop={placed.animal.id === at}
+            onFocus={() => setAt(placed.animal.id)}
+          />
+        ))}
+      </svg>
+    </section>
+  );
+}
+
+function DrawnAnimal(props: {
+  readonly programId: string;
+  readonly placed: PlacedAnimal;
+  readonly x: number;
+  readonly y: number;
+  readonly isFounder: boolean;
+  readonly isChosen: boolean;
+  readonly isStop: boolean;
+  readonly onFocus: () => void;
+}) {
+  const { animal } = props.placed;
+  const sex = animal.sex.sex;
+  const words = `${animal.code}${animal.name ? ` ${animal.name}` : ''}`;
+  const kind = [props.isChosen && 'chosen', props.isFounder && 'founder'].filter(Boolean).join(' ');
+  return (
+    <Link
+      to={addresses.lineage(props.programId, animal.id)}
+      className={`symbol ${kind}`}
+      data-animal={animal.id}
+      tabIndex={props.isStop ? 0 : -1}
+      aria-label={`${words}, ${SEX_WORDS[sex]}${props.isFounder ? ', founder' : ''}`}
+      onFocus={props.onFocus}
+    >
+      <g transform={`translate(${props.x} ${props.y})`}>
+        <rect className="ground" x={-HALF - 5} y={-HALF - 9} width="156" height={2 * HALF + 14} />
+        {sex === 'MALE' && <rect className="shape" x={-HALF} y={-HALF} width="26" height="26" />}
+        {sex === 'FEMALE' && <circle className="shape" r={HALF} />}
+        {sex === 'UNKNOWN' && <path className="shape" d="M0-15 15 0 0 15-15 0Z" />}
+        <text x={HALF + 8} y="-8">
+          {words.length > 17 ? `${words.slice(0, 16)}…` : words}
+        </text>
+      </g>
+    </Link>
+  );
+}

@@ -1,0 +1,95 @@
+import { AnimalLink } from '../../components/animal-link.js';
+import { SEX_WORDS, SexShape } from '../../components/sex-shape.js';
+import type { NamedAnimal } from '../../lib/answer-fragments.js';
+import { chanceWords } from '../../lib/chance-words.js';
+import type { LineageAnswer } from './lineage-documents.js';
+
+interface Rung {
+  readonly animal: NamedAnimal;
+  readonly probability: number;
+  /** Stands higher up already, with its parents. */
+  readonly isAgain: boolean;
+  readonly parents: readonly Rung[];
+  /** What no recorded male, or female, accounts for. */
+  readonly nobody: { readonly male: number; readonly female: number };
+}
+
+/** The chart as nested lists: each animal, and below it its possible parents. */
+export function LineageLadder(props: {
+  readonly programId: string;
+  readonly lineage: LineageAnswer;
+}) {
+  return (
+    <ul className="ladder">
+      <RungLine programId={props.programId} rung={ladder(props.lineage)} />
+    </ul>
+  );
+}
+
+function RungLine({ programId, rung }: { readonly programId: string; readonly rung: Rung }) {
+  const { animal, probability, parents, nobody } = rung;
+  const sex = animal.sex.sex;
+  return (
+    <li>
+      <span className="rung">
+        <SexShape sex={sex} />
+        <span>
+          <span className="vh">{SEX_WORDS[sex]} </span>
+          <AnimalLink programId={programId} animal={animal} />
+          {rung.isAgain && <span className="small soft"> again, see above</span>}
+        </span>
+        {probability < 1 && <b>{chanceWords(probability)}</b>}
+      </span>
+      {(parents.length > 0 || nobody.male > 0 || nobody.female > 0) && (
+        <ul>
+          {parents.map((parent) => (
+            <RungLine key={parent.animal.id} programId={programId} rung={parent} />
+          ))}
+          <Nobody words="a male nobody recorded" probability={nobody.male} />
+          <Nobody words="a female nobody recorded" probability={nobody.female} />
+        </ul>
+      )}
+    </li>
+  );
+}
+
+function Nobody(props: { readonly words: string; readonly probability: number }) {
+  if (props.probability <= 0) return null;
+  return (
+    <li>
+      <span className="rung nobody">
+        <span>{props.words}</span>
+        <b>{chanceWords(props.probability)}</b>
+      </span>
+    </li>
+  );
+}
+
+function ladder({ animal, animals, pairs }: LineageAnswer): Rung {
+  const byId = new Map(animals.map((placed) => [placed.animal.id, placed.animal]));
+  const seen = new Set<string>();
+  const rung = (of: NamedAnimal, probability: number): Rung => {
+    const isAgain = seen.has(of.id);
+    seen.add(of.id);
+    const own = pairs.filter(({ young }) => young.some(({ animalId }) => animalId === of.id));
+    const parents = isAgain ? [] : own.flatMap((pair) => pair.parents);
+    const known = parents.flatMap((parent) => {
+      const named = byId.get(parent.animalId);
+      return named ? [{ named, probability: parent.probability }] : [];
+    });
+    const sum = (sex: string) =>
+      known.reduce((all, one) => all + (one.named.sex.sex === sex ? one.probability : 0), 0);
+    // Rounding leaves crumbs that are nobody.
+    const rest = (sum: number) => (known.length > 0 && sum > 0 && sum < 0.9995 ? 1 - sum : 0);
+    return {
+      animal: of,
+      probability,
+      isAgain: isAgain && own.length > 0,
+      parents: known
+        .toSorted((a, b) => b.probability - a.probability)
+        .map((parent) => rung(parent.named, parent.probability)),
+      nobody: { male: rest(sum('MALE')), female: rest(sum('FEMALE')) },
+    };
+  };
+  return rung(animal, 1);
+}

@@ -1,0 +1,138 @@
+import { Link, useParams, useSearchParams } from 'react-router';
+import { AnimalLink } from '../../components/animal-link.js';
+import { Assumed } from '../../components/assumed.js';
+import { Band } from '../../components/band.js';
+import { Choice } from '../../components/choice.js';
+import { CompletenessBars } from '../../components/completeness-bars.js';
+import { FaultNote } from '../../components/fault-note.js';
+import { FounderShares } from '../../components/founder-shares.js';
+import { Opening } from '../../components/opening.js';
+import { Said } from '../../components/said.js';
+import { SexShape } from '../../components/sex-shape.js';
+import { Skeleton } from '../../components/skeleton.js';
+import { WhyDrawer } from '../../components/why-drawer.js';
+import { addresses } from '../../lib/addresses.js';
+import { useProgram } from '../../lib/program-context.js';
+import { useRead } from '../../lib/use-read.js';
+import { FatherTable } from './father-table.js';
+import { LineageChart } from './lineage-chart.js';
+import { LineageQuery } from './lineage-documents.js';
+import { LineageLadder } from './lineage-ladder.js';
+import './lineage.css';
+
+const BACK = ['2', '3', '4', '6', '8'] as const;
+type Back = (typeof BACK)[number];
+
+/** Where an animal comes from: chart, possible fathers, founders, how much is recorded. */
+export function LineagePage() {
+  const program = useProgram();
+  const { animalId = '' } = useParams();
+  const [params, setParams] = useSearchParams();
+  const back: Back = BACK.find((n) => n === params.get('back')) ?? '4';
+  const { data, faults, again } = useRead(LineageQuery, {
+    programId: program.id,
+    animalId,
+    up: Number(back),
+    down: 1,
+  });
+  const lineage = data?.lineage;
+  return (
+    <>
+      <Opening
+        title={lineage ? `Lineage of ${lineage.animal.code}` : 'Lineage'}
+        heading={
+          lineage && (
+            <>
+              Lineage of <AnimalLink programId={program.id} animal={lineage.animal} />
+            </>
+          )
+        }
+        trail={<Link to={addresses.lineages(program.id)}>Lineage</Link>}
+        sentence={lineage && <Said text={lineage.sentence} />}
+        acts={
+          lineage && (
+            <button type="button" className="act line" onClick={() => window.print()}>
+              Print it
+            </button>
+          )
+        }
+      />
+      <FaultNote faults={faults} again={again} />
+      {!lineage && faults.length === 0 && <Skeleton lines={14} what="the lineage" />}
+      {lineage && (
+        <>
+          <section className="chart-band" aria-label="Chart">
+            <Choice
+              label="Generations back"
+              value={back}
+              onChange={(value) =>
+                setParams({ back: value }, { replace: true, preventScrollReset: true })
+              }
+              options={BACK.map((value) => ({ value, words: value }))}
+            />
+            <div className="only-wide">
+              <LineageChart key={lineage.animal.id} programId={program.id} lineage={lineage} />
+              <ChartKey />
+              <WhyDrawer of="the chart" label="The same as a list">
+                <LineageLadder programId={program.id} lineage={lineage} />
+              </WhyDrawer>
+            </div>
+            <div className="only-narrow">
+              <LineageLadder programId={program.id} lineage={lineage} />
+            </div>
+          </section>
+          {lineage.fathers.length > 0 && (
+            <Band title="Possible fathers" note="They add up to certain.">
+              <FatherTable programId={program.id} fathers={lineage.fathers} />
+            </Band>
+          )}
+          <Band
+            title="Founders' shares"
+            note="What part of its genes each is expected to have brought."
+          >
+            <FounderShares
+              programId={program.id}
+              founders={lineage.founders}
+              unrecorded={lineage.unrecorded}
+            />
+          </Band>
+          <Band title="How much is recorded" note="Unknown is not unrelated.">
+            <CompletenessBars shares={lineage.completeness} />
+            <Assumed of="the lineage" lines={lineage.assumptions} />
+          </Band>
+        </>
+      )}
+    </>
+  );
+}
+
+function ChartKey() {
+  return (
+    <>
+      <ul className="key">
+        <li>
+          <SexShape sex="MALE" /> male
+        </li>
+        <li>
+          <SexShape sex="FEMALE" /> female
+        </li>
+        <li>
+          <SexShape sex="UNKNOWN" /> not yet sexed
+        </li>
+        <li>
+          <span className="swatch founder" /> founder
+        </li>
+        <li>
+          <span className="swatch double" /> related parents
+        </li>
+        <li>
+          <span className="swatch wide" /> the wider, the likelier
+        </li>
+      </ul>
+      <p className="small soft">
+        Parents stand to the right of their young. Arrow keys walk from animal to parent; Enter
+        opens the lineage of the one you stand on.
+      </p>
+    </>
+  );
+}

@@ -1,0 +1,179 @@
+import { Link, useParams, useSearchParams } from 'react-router';
+import { AnimalLink } from '../../components/animal-link.js';
+import { Assumed } from '../../components/assumed.js';
+import { Band } from '../../components/band.js';
+import { Cautions } from '../../components/cautions.js';
+import { EmptyState } from '../../components/empty-state.js';
+import { FaultNote } from '../../components/fault-note.js';
+import { GeneFindings } from '../../components/gene-finding.js';
+import { Opening } from '../../components/opening.js';
+import { Said } from '../../components/said.js';
+import { Skeleton } from '../../components/skeleton.js';
+import { addresses } from '../../lib/addresses.js';
+import type { NamedAnimal } from '../../lib/answer-fragments.js';
+import { chanceWords } from '../../lib/chance-words.js';
+import { useProgram } from '../../lib/program-context.js';
+import { useRead } from '../../lib/use-read.js';
+import { ClutchBand } from './clutch-band.js';
+import { CostBand } from './cost-band.js';
+import { OutcomeTrays } from './outcome-trays.js';
+import { CrossOddsQuery, type OutcomeClass, PairByCodeQuery } from './pairing-documents.js';
+import './pairings.css';
+
+const EGGS = 12;
+const MOST_EGGS = 60;
+/** Under one egg in forty a look is told in words, not drawn. */
+const LEAST = 0.025;
+
+/** Two animals: what their eggs can be, how many it takes, and what it costs. */
+export function OddsPage() {
+  const program = useProgram();
+  const { sire = '', dam = '' } = useParams();
+  const pair = useRead(PairByCodeQuery, { programId: program.id, sire, dam });
+  const trail = <Link to={addresses.pairings(program.id)}>Pairings</Link>;
+  const title = `${sire} with ${dam}`;
+  if (!pair.data) {
+    return (
+      <>
+        <Opening title={title} trail={trail} />
+        <FaultNote faults={pair.faults} again={pair.again} />
+        {pair.faults.length === 0 && <Skeleton lines={12} what="the odds" />}
+      </>
+    );
+  }
+  if (!pair.data.sire || !pair.data.dam) {
+    return (
+      <>
+        <Opening title={title} trail={trail} sentence="One of the two is not in the books." />
+        <EmptyState title={`No animal ${pair.data.sire ? dam : sire}`}>
+          <p>
+            Its code may have changed since.{' '}
+            <Link to={addresses.pairings(program.id)}>Choose two</Link>
+          </p>
+        </EmptyState>
+      </>
+    );
+  }
+  return <Odds programId={program.id} sire={pair.data.sire} dam={pair.data.dam} />;
+}
+
+function Odds(props: {
+  readonly programId: string;
+  readonly sire: NamedAnimal;
+  readonly dam: NamedAnimal;
+}) {
+  const { programId, sire, dam } = props;
+  const [params, setParams] = useSearchParams();
+  const asked = Number(params.get('eggs') ?? EGGS);
+  const eggs = Number.isInteger(asked) && asked >= 1 && asked <= MOST_EGGS ? asked : EGGS;
+  const { data, waiting, faults, again } = useRead(CrossOddsQuery, {
+    programId,
+    sireId: sire.id,
+    damId: dam.id,
+    eggs,
+  });
+  const answer = data?.crossOdds;
+  const byShare = (answer?.traits ?? []).toSorted(
+    (a, b) => targetShare(b.classes) - targetShare(a.classes),
+  );
+  const likely = byShare.filter(({ classes }) => targetShare(classes) >= LEAST);
+  const unlikely = byShare.filter(({ classes }) => targetShare(classes) < LEAST);
+  return (
+    <>
+      <Opening
+        title={`${sire.code} with ${dam.code}`}
+        heading={
+          <>
+            <AnimalLink programId={programId} animal={sire} /> <span className="soft">with</span>{' '}
+            <AnimalLink programId={programId} animal={dam} />
+          </>
+        }
+        trail={<Link to={addresses.pairings(programId)}>Pairings</Link>}
+        sentence={answer && <Said text={answer.sentence} />}
+      >
+        {answer?.caveat && <p className="then">{answer.caveat}</p>}
+      </Opening>
+      <FaultNote faults={faults} again={again} />
+      {!answer && faults.length === 0 && <Skeleton lines={16} what="the odds" />}
+      {answer && (
+        <>
+          <div className="pick">
+            <label htmlFor="clutch-size">Eggs of the clutch that hatch</label>
+            <select
+              id="clutch-size"
+              value={eggs}
+              aria-busy={waiting}
+              onChange={(event) =>
+                setParams({ eggs: event.target.value }, { replace: true, preventScrollReset: true })
+              }
+            >
+              {Array.from({ length: MOST_EGGS }, (_, k) => k + 1).map((n) => (
+                <option key={n}>{n}</option>
+              ))}
+            </select>
+          </div>
+          {answer.cautions.length > 0 && (
+            <Band title="Before you pair them">
+              <Cautions cautions={answer.cautions} />
+            </Band>
+          )}
+          {likely.map((outcome) => {
+            const target = answer.targets.find(({ trait }) => trait.id === outcome.trait.id);
+            return (
+              <Band
+                key={outcome.trait.id}
+                title={capital(outcome.trait.name)}
+                note="20 eggs that hatch. Young of one clutch share what their parents carry, so a clutch is not so many separate throws."
+              >
+                <OutcomeTrays outcome={outcome} cases={target?.cases ?? []} />
+                {target && <ClutchBand target={target} eggs={target.clutch.length - 1} />}
+              </Band>
+            );
+          })}
+          {unlikely.length > 0 && (
+            <Band title="Hardly, or not" note="By what is recorded of the two.">
+              <ul className="rows">
+                {unlikely.map(({ trait, classes }) => (
+                  <li key={trait.id}>
+                    <span>{capital(trait.name)}</span>
+                    <b>{unlikelyWords(classes)}</b>
+                  </li>
+                ))}
+              </ul>
+              {unlikely.some(({ classes }) => targetShare(classes) === 0) && (
+                <EmptyState title="Not attainable">
+                  <p>
+                    What neither can bring no number of eggs will show. A mate that carries it would
+                    make it possible.
+                  </p>
+                </EmptyState>
+              )}
+            </Band>
+          )}
+          <Band title="What it costs" note="F, the inbreeding of the young.">
+            <CostBand programId={programId} inbreeding={answer.inbreeding} />
+          </Band>
+          <Band title="What it rests on" note="Each label with the records behind it.">
+            {answer.parents.map((row) => (
+              <div key={row.animal.id}>
+                <h3>
+                  <AnimalLink programId={programId} animal={row.animal} />
+                </h3>
+                <GeneFindings findings={row.findings} />
+              </div>
+            ))}
+            <Assumed of="the odds" lines={answer.assumptions} />
+          </Band>
+        </>
+      )}
+    </>
+  );
+}
+
+const targetShare = (classes: readonly OutcomeClass[]) =>
+  classes.reduce((sum, { isTarget, share }) => sum + (isTarget ? share.value : 0), 0);
+
+const unlikelyWords = (classes: readonly OutcomeClass[]) =>
+  targetShare(classes) === 0 ? 'none' : `${chanceWords(targetShare(classes))} eggs`;
+
+const capital = (words: string) => words.charAt(0).toUpperCase() + words.slice(1);

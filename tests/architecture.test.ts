@@ -122,8 +122,11 @@ describe('the service', () => {
     const open = api
       .filter(({ path }) => path.endsWith('.resolver.ts') || path.endsWith('.controller.ts'))
       .flatMap(({ path, text }) => {
-        const operations =
-          text.match(/@(Query|Mutation|Subscription|Get|Post|Put|Delete)\(/g)?.length ?? 0;
+        const isController = path.endsWith('.controller.ts');
+        const verbs = isController
+          ? /@(Get|Post|Put|Delete)\(/g
+          : /@(Query|Mutation|Subscription)\(/g;
+        const operations = text.match(verbs)?.length ?? 0;
         const rules = text.match(/@Access\(/g)?.length ?? 0;
         return operations === rules ? [] : [`${path}: ${operations} operations, ${rules} rules`];
       });

@@ -46,7 +46,7 @@ export function build({ tests = false, web = true } = {}) {
     'apps/api',
     'tsconfig.json',
     'prisma/models',
-    ...(tests ? ['tests'] : []),
+    ...(tests ? ['tests', 'apps/web'] : []),
   ]);
   const key = tests ? 'service-and-tests' : 'service';
   if (readStamp(key) !== sources) {
@@ -55,6 +55,15 @@ export function build({ tests = false, web = true } = {}) {
       run(process.execPath, [bin('typescript/bin/tsc'), '-b', ...projects]);
     });
     writeStamp(key, sources);
+  }
+  if (tests && readStamp('web-tests') !== sources) {
+    step('Building the tests of the web console', () => {
+      run(process.execPath, [bin('gql.tada/bin/cli.js'), 'generate-output'], {
+        cwd: join(repository, 'apps/web'),
+      });
+      run(process.execPath, [bin('typescript/bin/tsc'), '-p', 'apps/web/test']);
+    });
+    writeStamp('web-tests', sources);
   }
   if (!web) return;
   const pages = fingerprint([

@@ -45,7 +45,7 @@ function fail(error) {
 async function start() {
   build();
   const port = Number(process.env.PORT ?? 4310);
-  const external = process.env.DATABASE_URL;
+  const external = process.env.DATABASE_URL || null;
   const running = external ? null : await startOwnDatabase();
   try {
     await serve(port, external, running);
@@ -228,7 +228,7 @@ function lanAddress(port) {
 async function printLink() {
   const { serviceUrl } = await import('./service-database.mjs');
   const port = readNote(home, 'database')?.port;
-  const url = process.env.DATABASE_URL ?? (port ? serviceUrl(home, port) : null);
+  const url = process.env.DATABASE_URL || (port ? serviceUrl(home, port) : null);
   const { newOwnerLink } = await api('first-run.js').catch(() => ({}));
   if (!url || !newOwnerLink)
     throw new StartFailure(

@@ -117,6 +117,30 @@ describe('signing in', () => {
     expect(sessions.every(({ length }) => length === 32)).toBe(true);
   });
 
+  it('marks the cookie by the way it travels: __Host- and secure over HTTPS, plain on a home network', async () => {
+    const cookieAt = async (url: string) => {
+      const response = await fetch(`${url}/graphql`, {
+        method: 'POST',
+        headers: { 'content-type': 'application/json' },
+        body: JSON.stringify({
+          query: SIGN_IN,
+          variables: { email: 'owner@example.org', password },
+        }),
+      });
+      return response.headers.get('set-cookie');
+    };
+    expect(await cookieAt(service.url)).toMatch(
+      /^scutewright=[\w-]{43}; .*HttpOnly; SameSite=Lax$/,
+    );
+    const secure = await startService({ SCUTEWRIGHT_PUBLIC_URL: 'https://herd.example.org' });
+    const owner = await secure.owner();
+    await owner.data(SET, { email: 'owner@example.org', password });
+    expect(await cookieAt(secure.url)).toMatch(
+      /^__Host-scutewright=[\w-]{43}; .*Path=\/; .*HttpOnly; Secure; SameSite=Lax$/,
+    );
+    await secure.stop();
+  });
+
   it('makes the first owner from the environment, and nothing twice', async () => {
     const { url, name } = await freshDatabase();
     const options = { demo: true, email: 'first@example.org', password };

@@ -28,6 +28,7 @@ import { ProgramFileResolver } from './features/program-file/program-file.resolv
 import { ProgramsResolver } from './features/programs/programs.resolver.js';
 import { SalesResolver } from './features/sales/sales.resolver.js';
 import type { RequestContext } from './graphql/context.js';
+import { ErrorCodeEnum } from './graphql/errors.js';
 import { formatError } from './graphql/format-error.js';
 import { limitDepthAndSize } from './graphql/limits.js';
 import { QuietUserErrors } from './graphql/quiet-user-errors.js';
@@ -50,6 +51,9 @@ export const resolvers = [
   SalesResolver,
   HealthResolver,
 ];
+
+/** Types that no operation names but that belong to the schema. */
+export const buildSchemaOptions = { orphanedTypes: [ErrorCodeEnum] };
 
 @Module({})
 class AppModule {}

@@ -1,3 +1,4 @@
+import { registerEnumType } from '@nestjs/graphql';
 import { GraphQLError } from 'graphql';
 
 /** Every code an error of this API can carry, and what the caller should do about it. */
@@ -14,6 +15,18 @@ export const ERROR_CODES = {
   INTERNAL: 'Our fault; the reference finds it in the log of the service',
 } as const;
 export type ErrorCode = keyof typeof ERROR_CODES;
+
+/** The same list for readers of the schema: values of `extensions.code`. */
+export const ErrorCodeEnum = Object.fromEntries(
+  Object.keys(ERROR_CODES).map((code) => [code, code]),
+) as Record<ErrorCode, ErrorCode>;
+registerEnumType(ErrorCodeEnum, {
+  name: 'ErrorCode',
+  description: 'Every code that extensions.code of an error can have',
+  valuesMap: Object.fromEntries(
+    Object.entries(ERROR_CODES).map(([code, remedy]) => [code, { description: remedy }]),
+  ),
+});
 
 interface Where {
   /** What it is about, e.g. the code of an animal. */

@@ -3,7 +3,9 @@ import type { LineageAnswer, PlacedPair } from './lineage-documents.js';
 /** Width of a generation, height of a place, and space around, in units of the drawing. */
 export const COLUMN = 250;
 export const ROW = 46;
-export const MARGIN = 34;
+export const MARGIN = 46;
+/** How far beyond its pair the line of a parent nobody recorded stands. */
+const BEYOND = 24;
 /** Where between two generations upright strokes stand: right of the labels, left of the probabilities. */
 const UPRIGHT = 45;
 const TRACK = 9;
@@ -24,6 +26,8 @@ export interface DrawnPair {
   readonly lines: readonly DrawnLine[];
   /** The second stroke of related parents. */
   readonly double: string | null;
+  /** What no recorded male, or female, accounts for: drawn dashed. */
+  readonly nobody: readonly DrawnLine[];
 }
 
 /**
@@ -31,7 +35,8 @@ export interface DrawnPair {
  * places animals and lines; here every line is bent at right angles, and the upright strokes of
  * pairs between the same generations are set on tracks of their own, so that none hides another.
  */
-export function chartGeometry({ generations, width, pairs }: LineageAnswer) {
+export function chartGeometry({ generations, width, pairs, animals }: LineageAnswer) {
+  const sexOf = new Map(animals.map(({ animal }) => [animal.id, animal.sex.sex]));
   const left = (generation: number) => MARGIN + (generations - 1 - generation) * COLUMN;
   const top = (x: number) => MARGIN + x * ROW;
   const tracks = pairTracks(pairs);
@@ -72,7 +77,25 @@ export function chartGeometry({ generations, width, pairs }: LineageAnswer) {
         };
       });
       const ends = pair.parents.map(({ line }) => top(firstStop(line.toReversed())?.x ?? pair.x));
+      const nobody = (['MALE', 'FEMALE'] as const).flatMap((sex): DrawnLine[] => {
+        const known = pair.parents.filter(({ animalId }) => sexOf.get(animalId) === sex);
+        const rest = 1 - known.reduce((sum, { probability }) => sum + probability, 0);
+        // Rounding leaves crumbs that are nobody.
+        if (known.length === 0 || rest < 0.0005) return [];
+        const out = sex === 'MALE' ? -BEYOND : BEYOND;
+        const from = sex === 'MALE' ? Math.min(...ends) : Math.max(...ends);
+        const x = left(pair.generation - 0.5) - HALF;
+        return [
+          {
+            key: sex,
+            path: `M${upright} ${from}V${from + out}H${x}`,
+            probability: rest,
+            label: { x, y: from + out + (sex === 'MALE' ? -5 : 15) },
+          },
+        ];
+      });
       return {
+        nobody,
         key: `${pair.generation} ${pair.x}`,
         lines: [...toYoung, ...toParents],
         double: pair.isRelated ? `M${upright - 5} ${Math.min(...ends)}V${Math.max(...ends)}` : null,

@@ -41,6 +41,14 @@ export function LineageChart(props: {
         {drawn.pairs.map((pair) => (
           <g key={pair.key} className="pair">
             {pair.double && <path className="double" d={pair.double} />}
+            {pair.nobody.map(({ key, path, probability, label }) => (
+              <g key={key} className="nobody">
+                <path d={path} />
+                <text className="chance" x={label.x} y={label.y} textAnchor="end">
+                  ? {chanceWords(probability)}
+                </text>
+              </g>
+            ))}
             {pair.lines.map((line) => (
               <g key={line.key}>
                 <path d={line.path} style={{ strokeWidth: 1 + 3.5 * line.probability }} />
@@ -95,7 +103,7 @@ function DrawnAnimal(props: {
       onFocus={props.onFocus}
     >
       <g transform={`translate(${props.x} ${props.y})`}>
-        <rect className="ground" x={-HALF - 5} y={-HALF - 9} width="156" height={2 * HALF + 14} />
+        <rect className="ground" x={-HALF - 5} y={-HALF - 9} width="172" height={2 * HALF + 14} />
         {sex === 'MALE' && <rect className="shape" x={-HALF} y={-HALF} width="26" height="26" />}
         {sex === 'FEMALE' && <circle className="shape" r={HALF} />}
         {sex === 'UNKNOWN' && <path className="shape" d="M0-15 15 0 0 15-15 0Z" />}

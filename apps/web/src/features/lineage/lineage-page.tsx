@@ -97,7 +97,9 @@ export function LineagePage() {
             />
           </Band>
           <Band title="How much is recorded" note="Unknown is not unrelated.">
-            <CompletenessBars shares={lineage.completeness} />
+            <CompletenessBars
+              shares={lineage.completeness.slice(0, firstNone(lineage.completeness) + 1)}
+            />
             <Assumed of="the lineage" lines={lineage.assumptions} />
           </Band>
         </>
@@ -105,6 +107,12 @@ export function LineagePage() {
     </>
   );
 }
+
+/** Further back than the first generation of which nothing is recorded, nothing is. */
+const firstNone = (shares: readonly number[]) => {
+  const at = shares.findIndex((share) => share <= 0);
+  return at < 0 ? shares.length : at;
+};
 
 function ChartKey() {
   return (
@@ -127,6 +135,9 @@ function ChartKey() {
         </li>
         <li>
           <span className="swatch wide" /> the wider, the likelier
+        </li>
+        <li>
+          <span className="swatch dashed" /> one nobody recorded
         </li>
       </ul>
       <p className="small soft">

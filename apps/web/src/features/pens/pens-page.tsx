@@ -108,6 +108,11 @@ function Yard({
         Part them the same day, turn over who lies on its back, and have wounds seen by a
         veterinarian.
       </Caution>
+      <p className="small soft pen-key">
+        Discs by shell length; dashed: not measured. Square male, circle female, diamond not sexed;
+        filled: grown enough to fight. Red ring: a danger now. Where each stands in its pen is not
+        recorded.
+      </p>
       {pens.map(({ pen, groups }) => (
         <PenBand key={pen.id} programId={programId} pen={pen} groups={groups} />
       ))}
@@ -159,11 +164,6 @@ function PenBand(props: {
       <div className="pen-parts">
         <div>
           {pen.animals.length > 0 && <PenPlan pen={pen} pressed={pressed} />}
-          <p className="small soft">
-            Discs by shell length; dashed: not measured. Square male, circle female, diamond not
-            sexed; filled: grown enough to fight. Red ring: a danger now. Where each stands in the
-            pen is not recorded.
-          </p>
           <WhyDrawer of={pen.name} label="Who lives here, as a list">
             <ul className="rows">
               {pen.animals.map(({ animal, sclMm, maturity }) => (

@@ -36,13 +36,18 @@ export function ProgramPage() {
         }
       />
       <FaultNote faults={faults} again={again} />
-      <Band title="Members" note="Who sees it, who may write.">
-        {program.role === 'OWNER' ? (
-          <Members programId={program.id} />
-        ) : (
-          <p>Only owners see who else is a member, and let others in.</p>
-        )}
-      </Band>
+      <div className="only-narrow">
+        <Band title="More places" note="Those that the bar below has no room for.">
+          <ul className="rows">
+            <li>
+              <Link to={addresses.lineages(program.id)}>Lineage</Link>
+            </li>
+            <li>
+              <Link to={addresses.sales(program.id)}>Sales</Link>
+            </li>
+          </ul>
+        </Band>
+      </div>
       <Band title="The line" note="How much of what the founders brought is still here.">
         <HealthBand programId={program.id} />
       </Band>
@@ -64,6 +69,13 @@ export function ProgramPage() {
             </a>
           </li>
         </ul>
+      </Band>
+      <Band title="Members" note="Who sees it, who may write.">
+        {program.role === 'OWNER' ? (
+          <Members programId={program.id} />
+        ) : (
+          <p>Only owners see who else is a member, and let others in.</p>
+        )}
       </Band>
       <Band title="History" note="Nothing is overwritten unseen.">
         <p>

@@ -46,7 +46,7 @@ export function TodayPage() {
     <>
       <Opening
         title="Today"
-        heading={DAY.format(new Date())}
+        heading={DAY.format(new Date()).replace(',', '')}
         sentence={today && <Said text={today.sentence} />}
       />
       <FaultNote faults={faults} again={again} />

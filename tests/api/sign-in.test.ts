@@ -78,6 +78,30 @@ describe('signing in', () => {
     expect(error.extensions.code).toBe('LINK_USED_OR_EXPIRED');
   });
 
+  it('marks the cookie by the way it travels: __Host- and secure over HTTPS, plain on a home network', async () => {
+    const cookieAt = async (url: string) => {
+      const response = await fetch(`${url}/graphql`, {
+        method: 'POST',
+        headers: { 'content-type': 'application/json' },
+        body: JSON.stringify({
+          query: SIGN_IN,
+          variables: { email: 'owner@example.org', password },
+        }),
+      });
+      return response.headers.get('set-cookie');
+    };
+    expect(await cookieAt(service.url)).toMatch(
+      /^scutewright=[\w-]{43}; .*HttpOnly; SameSite=Lax$/,
+    );
+    const secure = await startService({ SCUTEWRIGHT_PUBLIC_URL: 'https://herd.example.org' });
+    const owner = await secure.owner();
+    await owner.data(SET, { email: 'owner@example.org', password });
+    expect(await cookieAt(secure.url)).toMatch(
+      /^__Host-scutewright=[\w-]{43}; .*Path=\/; .*HttpOnly; Secure; SameSite=Lax$/,
+    );
+    await secure.stop();
+  });
+
   it('says the same for a wrong password and for nobody, and stops guessing after ten', async () => {
     const browser = new Client(service.url);
     const email = 'nobody@example.org';
@@ -115,30 +139,6 @@ describe('signing in', () => {
     for (const { password_hash } of accounts)
       expect(password_hash).toMatch(/^\$argon2id\$v=19\$m=19456,t=2,p=1\$/);
     expect(sessions.every(({ length }) => length === 32)).toBe(true);
-  });
-
-  it('marks the cookie by the way it travels: __Host- and secure over HTTPS, plain on a home network', async () => {
-    const cookieAt = async (url: string) => {
-      const response = await fetch(`${url}/graphql`, {
-        method: 'POST',
-        headers: { 'content-type': 'application/json' },
-        body: JSON.stringify({
-          query: SIGN_IN,
-          variables: { email: 'owner@example.org', password },
-        }),
-      });
-      return response.headers.get('set-cookie');
-    };
-    expect(await cookieAt(service.url)).toMatch(
-      /^scutewright=[\w-]{43}; .*HttpOnly; SameSite=Lax$/,
-    );
-    const secure = await startService({ SCUTEWRIGHT_PUBLIC_URL: 'https://herd.example.org' });
-    const owner = await secure.owner();
-    await owner.data(SET, { email: 'owner@example.org', password });
-    expect(await cookieAt(secure.url)).toMatch(
-      /^__Host-scutewright=[\w-]{43}; .*Path=\/; .*HttpOnly; Secure; SameSite=Lax$/,
-    );
-    await secure.stop();
   });
 
   it('makes the first owner from the environment, and nothing twice', async () => {

@@ -59,7 +59,7 @@ export function compileProgram(
   };
 }
 
-/** By animal, 1: it may have young that take part or were counted, or is to be kept. */
+/** By animal, 1: it may have young that take part or were counted, or it is to be kept. */
 function findParents({ program, settings, findOf }: ProgramDraft): Uint8Array {
   const isParent = new Uint8Array(program.sex.length);
   const mark = (animals: Iterable<number>): void => {
@@ -81,6 +81,6 @@ function findParents({ program, settings, findOf }: ProgramDraft): Uint8Array {
     mark(clutch.sires);
     mark(clutch.dams);
   }
-  mark([settings.keep ?? -1]);
+  mark(settings.keep ?? []);
   return isParent;
 }

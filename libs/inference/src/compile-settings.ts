@@ -8,6 +8,6 @@ export interface CompileSettings {
   readonly soft: number;
   /** Keep the choices of young of one clutch in one table, so that their joint chances can be read. */
   readonly jointSires: boolean;
-  /** An animal to keep as variables even if it has no young; -1 none. */
-  readonly keep?: number;
+  /** Animals to keep as variables even if they have no young. */
+  readonly keep?: readonly number[];
 }

@@ -1,15 +1,14 @@
-import { FaultsError, seededRandom } from '@scutewright/basics';
+import { seededRandom } from '@scutewright/basics';
+import { approximateNetwork, mostEntries, selectorsOf } from './approximate-network.js';
 import type { Block } from './block.js';
 import { closeUpwards, recordedAnimals } from './close-upwards.js';
 import { compileProgram } from './compile-program.js';
 import type { CompiledProgram } from './compiled-program.js';
-import { deleteDoubtful } from './delete-doubtful.js';
 import { Evidence } from './evidence.js';
 import type { InferenceSettings } from './infer-program.js';
 import { layOutBlocks } from './lay-out-blocks.js';
 import { type AllelismCase, type CaseResult, layOutGenotypes } from './mix-cases.js';
 import type { Program } from './program.js';
-import { sampleNetwork } from './sample-network.js';
 import {
   type PlannedNetwork,
   planNetwork,
@@ -53,7 +52,7 @@ export class CaseInference {
         runs: 0,
       },
     };
-    this.most = 2 ** (settings.budgetBits ?? 24);
+    this.most = mostEntries(settings);
   }
 
   run(): CaseResult {
@@ -125,30 +124,16 @@ export class CaseInference {
 
   private approximate({ compiled }: Prepared): void {
     const { effort } = this.result;
-    const random = seededRandom(this.settings.seed ?? 1);
-    const small = deleteDoubtful(compiled.network, compiled.doubtful, this.most, random);
-    if (small) {
-      effort.method = 'states deleted';
-      effort.deletedMass = small.deletedMass;
-      effort.runs += small.runs;
-      this.solve({ compiled, planned: small.planned });
-      return;
-    }
-    const sampled = sampleNetwork(
-      compiled.network,
-      selectorsOf(compiled),
-      scopesOf(compiled),
-      this.settings.sweeps ?? 50,
-      this.settings.seed ?? 1,
-    );
-    if (!sampled) throw new FaultsError([TOO_LARGE]);
-    effort.method = 'sampled';
-    effort.width = sampled.width;
-    effort.entries = sampled.entries;
-    effort.runs += sampled.runs;
-    this.result.logEvidence = sampled.logTotal + compiled.logConstant;
-    this.readAll(compiled, sampled);
-    effort.monteCarloError = sampled.error();
+    const scopes = scopesOf(compiled);
+    const solved = approximateNetwork(compiled.network, compiled, scopes, this.settings);
+    effort.method = solved.method;
+    effort.deletedMass = solved.deletedMass;
+    effort.width = solved.width;
+    effort.entries = solved.entries;
+    effort.runs += solved.runs;
+    this.result.logEvidence = solved.logTotal + compiled.logConstant;
+    if (this.result.logEvidence > Number.NEGATIVE_INFINITY) this.readAll(compiled, solved);
+    effort.monteCarloError = solved.error();
   }
 
   private roughSilent(): void {
@@ -339,22 +324,6 @@ interface Prepared {
 }
 
 const RESTARTS = 8;
-
-const TOO_LARGE = {
-  code: 'TOO_LARGE',
-  message:
-    'This program is too entangled to be computed, even by sampling: no combination that fits all records was found.',
-  remedy: 'Say which founders cannot carry the allele, or ask about one part of the program.',
-  ids: [],
-};
-
-function selectorsOf(compiled: CompiledProgram): number[] {
-  return [
-    ...[...compiled.sireSelectors.values()].map(({ variable }) => variable),
-    ...[...compiled.damSelectors.values()].map(({ variable }) => variable),
-    ...compiled.choices.map(({ variable }) => variable),
-  ];
-}
 
 /** Every marginal that is read of a compiled program. */
 function scopesOf(compiled: CompiledProgram): (readonly number[])[] {

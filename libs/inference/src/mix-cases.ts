@@ -39,12 +39,10 @@ export function mixCases(
   cases: readonly AllelismCase[],
   found: readonly CaseResult[],
 ): Posteriors {
-  const logs = found.map((result, i) => result.logEvidence + Math.log(cases[i].prior));
-  const largest = Math.max(...logs);
-  const possible = largest > Number.NEGATIVE_INFINITY;
-  const weights = logs.map((log) => (possible ? Math.exp(log - largest) : 0));
-  const total = weights.reduce((a, b) => a + b, 0);
-  const shares = weights.map((weight) => (possible ? weight / total : 0));
+  const { shares, logEvidence } = weighCases(
+    cases,
+    found.map((result) => result.logEvidence),
+  );
   const layout = layOutGenotypes(program);
   const genotypes = new Float64Array(program.sex.length * layout.stride);
   for (const [c, result] of found.entries()) {
@@ -80,8 +78,8 @@ export function mixCases(
       male.set(animal, (male.get(animal) ?? 0) + shares[c] * p);
   }
   return {
-    possible,
-    logEvidence: possible ? largest + Math.log(total) : Number.NEGATIVE_INFINITY,
+    possible: logEvidence > Number.NEGATIVE_INFINITY,
+    logEvidence,
     ...layout,
     genotypes,
     sires: candidates(mix((result) => result.sires)),
@@ -105,8 +103,26 @@ export function mixCases(
   };
 }
 
+/** Each case's share of the probability of the records, all 0 where that is 0; and the logarithm of the whole. */
+export function weighCases(
+  cases: readonly AllelismCase[],
+  logEvidence: readonly number[],
+): { shares: number[]; logEvidence: number } {
+  const logs = logEvidence.map((log, i) => log + Math.log(cases[i].prior));
+  const largest = Math.max(...logs);
+  if (largest === Number.NEGATIVE_INFINITY) {
+    return { shares: logs.map(() => 0), logEvidence: largest };
+  }
+  const weights = logs.map((log) => Math.exp(log - largest));
+  const total = weights.reduce((a, b) => a + b, 0);
+  return {
+    shares: weights.map((weight) => weight / total),
+    logEvidence: largest + Math.log(total),
+  };
+}
+
 /** Of several cases, the least exact. */
-function joinEfforts(efforts: readonly Effort[]): Effort {
+export function joinEfforts(efforts: readonly Effort[]): Effort {
   const most = (of: (effort: Effort) => number): number => Math.max(...efforts.map(of));
   const methods = ['sampled', 'states deleted', 'exact'] as const;
   return {

@@ -50,7 +50,7 @@ export function whyGenotype(program: Program, animal: number, locus: number): Wh
       without: null,
       soft: SOFT,
       jointSires: false,
-      keep: animal,
+      keep: [animal],
     });
     fits &&= fixStates(
       compiled,

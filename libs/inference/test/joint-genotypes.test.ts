@@ -1,0 +1,169 @@
+import { describe, expect, it } from '@jest/globals';
+import { seededRandom } from '@scutewright/basics';
+import {
+  inferProgram,
+  jointGenotypes,
+  type Program,
+  type ProgramInput,
+  readProgram,
+} from '@scutewright/inference';
+import fc from 'fast-check';
+import { FLAVOURS } from './against-twin.js';
+import { bruteForce } from './brute-force.js';
+import { randomProgram } from './random-program.js';
+
+/** Two different animals of a program. */
+function drawPair(seed: number, animals: number): [number, number] {
+  const random = seededRandom(seed);
+  const first = random.below(animals);
+  return [first, (first + 1 + random.below(animals - 1)) % animals];
+}
+
+/** The joint odds by fixing each genotype of one animal in turn. */
+function byFixing(program: Program, locus: number, fixed: number, other: number): Float64Array {
+  const n = program.loci[locus].genotypes.length;
+  const at = (found: ReturnType<typeof inferProgram>, animal: number, genotype: number): number =>
+    found.genotypes[animal * found.stride + found.offset[locus] + genotype];
+  const separate = inferProgram(program);
+  const joint = new Float64Array(n * n);
+  for (let g = 0; g < n; g++) {
+    const weights = Float64Array.from({ length: n }, (_, genotype) => Number(genotype === g));
+    const known = { kind: 'likelihood' as const, animal: fixed, locus, weights };
+    const given = inferProgram({ ...program, records: [...program.records, known] });
+    if (!given.possible) continue;
+    for (let h = 0; h < n; h++) joint[g * n + h] = at(separate, fixed, g) * at(given, other, h);
+  }
+  return joint;
+}
+
+function furthest(one: Float64Array, other: Float64Array): number {
+  return one.reduce((most, p, i) => Math.max(most, Math.abs(p - other[i])), 0);
+}
+
+function transposed(square: Float64Array): Float64Array {
+  const n = Math.sqrt(square.length);
+  return square.map((_, i) => square[(i % n) * n + Math.floor(i / n)]);
+}
+
+/** Below any error of method, above the rounding of sums in another order. */
+const TOLERANCE = 1e-9;
+
+describe('jointGenotypes', () => {
+  it.each(FLAVOURS.map((flavour) => [flavour.name, flavour] as const))(
+    'equals fixing each genotype of the one and of the other: %s',
+    (_, flavour) => {
+      let tied = 0;
+      fc.assert(
+        fc.property(fc.nat(1_000_000), (seed) => {
+          const { program } = readProgram(randomProgram(seed, flavour));
+          const [first, second] = drawPair(seed, program.sex.length);
+          const { possible, pairs, effort } = jointGenotypes(program, first, second);
+          expect(possible).toBe(inferProgram(program).possible);
+          if (!possible) return;
+          expect(effort.method).toBe('exact');
+          for (const [locus, joint] of pairs.entries()) {
+            const ways = [
+              byFixing(program, locus, first, second),
+              transposed(byFixing(program, locus, second, first)),
+            ];
+            for (const way of ways) expect(furthest(joint, way)).toBeLessThan(TOLERANCE);
+            if (furthest(joint, independent(joint)) > 1e-3) tied++;
+          }
+        }),
+        { numRuns: 8, seed: 20_260_102 },
+      );
+      // Pairs that are independent anyhow would prove nothing.
+      expect(tied).toBeGreaterThan(0);
+    },
+  );
+
+  it.each(FLAVOURS.map((flavour) => [flavour.name, flavour] as const))(
+    'equals the share of the worlds in which both have their genotype: %s',
+    (_, flavour) => {
+      let compared = 0;
+      for (let seed = 0; seed < 200 && compared < 2; seed++) {
+        const input = randomProgram(seed, flavour);
+        const whole = bruteForce(input, 1_500);
+        if (!whole || whole.total === 0) continue;
+        const { program, animals } = readProgram(input);
+        const [first, second] = drawPair(seed, animals.length);
+        const { pairs } = jointGenotypes(program, first, second);
+        for (const [l, { id: locus, genotypes }] of program.loci.entries()) {
+          const worlds = genotypes.flatMap(({ text: one }) =>
+            genotypes.map(({ text: other }) => {
+              const fixed = [
+                {
+                  kind: 'likelihood' as const,
+                  animal: animals[first],
+                  locus,
+                  genotypes: { [one]: 1 },
+                },
+                {
+                  kind: 'likelihood' as const,
+                  animal: animals[second],
+                  locus,
+                  genotypes: { [other]: 1 },
+                },
+              ];
+              const evidence = [...(input.evidence ?? []), ...fixed];
+              return bruteForce({ ...input, evidence })!.total / whole.total;
+            }),
+          );
+          expect(furthest(pairs[l], Float64Array.from(worlds))).toBeLessThan(TOLERANCE);
+        }
+        compared++;
+      }
+      expect(compared).toBe(2);
+    },
+  );
+
+  it('knows that full siblings share their parents', () => {
+    // Two young of two certain hets: given that one is a visual, nothing changes; given an open dam, it does.
+    const family = (dam: Readonly<Record<string, number | string>>): ProgramInput => ({
+      loci: [{ id: 'p', alleles: ['n', 'a'], frequencies: { n: '4/5', a: '1/5' } }],
+      animals: [
+        { id: 'Moss', sex: 'm' },
+        { id: 'Fern', sex: 'f' },
+        { id: 'one', sire: 'Moss', dam: 'Fern' },
+        { id: 'two', sire: 'Moss', dam: 'Fern' },
+      ],
+      evidence: [
+        { kind: 'prior', animal: 'Moss', locus: 'p', genotypes: { 'n/a': 1 } },
+        { kind: 'prior', animal: 'Fern', locus: 'p', genotypes: dam },
+      ],
+    });
+    const visuals = (dam: Readonly<Record<string, number | string>>): number =>
+      jointGenotypes(readProgram(family(dam)).program, 2, 3).pairs[0][8];
+    // Mendel: 1/4 each and independent; with a dam that is a het with chance 1/2, both or neither can be: 1/2 x 1/16.
+    expect(visuals({ 'n/a': 1 })).toBeCloseTo(1 / 16, 12);
+    expect(visuals({ 'n/n': '1/2', 'n/a': '1/2' })).toBeCloseTo(1 / 32, 12);
+  });
+
+  it('answers 0 throughout where the records contradict one another', () => {
+    const { program } = readProgram({
+      loci: [{ id: 'p', alleles: ['n', 'a'], frequencies: { n: '4/5', a: '1/5' } }],
+      animals: [
+        { id: 'Moss', sex: 'm' },
+        { id: 'young', sire: 'Moss' },
+      ],
+      evidence: [
+        { kind: 'prior', animal: 'Moss', locus: 'p', genotypes: { 'a/a': 1 } },
+        { kind: 'likelihood', animal: 'young', locus: 'p', genotypes: { 'n/n': 1 } },
+      ],
+    });
+    const found = jointGenotypes(program, 0, 1);
+    expect(found.possible).toBe(false);
+    expect([...found.pairs[0]]).toEqual(new Array(9).fill(0));
+  });
+});
+
+/** What the joint odds would be, were the two independent. */
+function independent(joint: Float64Array): Float64Array {
+  const n = Math.sqrt(joint.length);
+  const [rows, columns] = [new Float64Array(n), new Float64Array(n)];
+  for (const [i, p] of joint.entries()) {
+    rows[Math.floor(i / n)] += p;
+    columns[i % n] += p;
+  }
+  return joint.map((_, i) => rows[Math.floor(i / n)] * columns[i % n]);
+}

@@ -19,7 +19,7 @@ export function ClutchPlot(props: {
   const shown = dots.slice(0, last + 1).map((n, count) => ({ n, count }));
   const highest = Math.max(...shown.map(({ n }) => n));
   const step = Math.min(DOT, TALLEST / highest);
-  const columnWidth = Math.max(30, Math.min(66, 540 / shown.length));
+  const columnWidth = Math.max(24, Math.min(52, 380 / shown.length));
   const width = Math.max(200, columnWidth * shown.length + 24);
   const ground = highest * step + 34;
   const said = shown

@@ -7,7 +7,7 @@ import type { LineageAnswer } from './lineage-documents.js';
 interface Rung {
   readonly animal: NamedAnimal;
   readonly probability: number;
-  /** Stands higher up already, with its parents. */
+  /** Stands higher up already, and there with its parents. */
   readonly isAgain: boolean;
   readonly parents: readonly Rung[];
   /** What no recorded male, or female, accounts for. */
@@ -84,7 +84,7 @@ function ladder({ animal, animals, pairs }: LineageAnswer): Rung {
     return {
       animal: of,
       probability,
-      isAgain: isAgain && own.length > 0,
+      isAgain,
       parents: known
         .toSorted((a, b) => b.probability - a.probability)
         .map((parent) => rung(parent.named, parent.probability)),

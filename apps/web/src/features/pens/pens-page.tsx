@@ -163,7 +163,7 @@ function PenBand(props: {
       </h2>
       <div className="pen-parts">
         <div>
-          {pen.animals.length > 0 && <PenPlan pen={pen} pressed={pressed} />}
+          {pen.animals.length > 0 && <PenPlan programId={programId} pen={pen} pressed={pressed} />}
           <WhyDrawer of={pen.name} label="Who lives here, as a list">
             <ul className="rows">
               {pen.animals.map(({ animal, sclMm, maturity }) => (

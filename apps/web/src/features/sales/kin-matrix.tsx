@@ -84,7 +84,7 @@ function PairFigures({ pair }: { readonly pair: RelatedPair }) {
       <span className="figure">{inbreedingWords(pair.relatedness)}</span>{' '}
       {lowest !== highest && (
         <>
-          {inbreedingWords(lowest)} to {inbreedingWords(highest)};{' '}
+          from {inbreedingWords(lowest)} to {inbreedingWords(highest)};{' '}
         </>
       )}
       young would have F {inbreedingWords(pair.youngF)}

@@ -136,5 +136,6 @@ function WhatCanBeSaid({
 
 function generationWords(generations: number): string {
   if (generations === 0) return 'nothing recorded';
-  return `${Number(generations.toFixed(1))} ${generations === 1 ? 'generation' : 'generations'}`;
+  const rounded = Number(generations.toFixed(1));
+  return rounded === 1 ? '1 generation' : `${rounded} generations`;
 }

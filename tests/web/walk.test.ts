@@ -59,13 +59,16 @@ describe.each([1280, 390])('the console at %i pixels', (width) => {
   });
 
   it('shows every place without a fault, in three themes', async () => {
-    const listed = await places(page)
-      .getByRole('link')
+    // On a phone the bar under the thumb has room for some; the others are in the page all the same.
+    const listed = await page
+      .locator('nav[aria-label^="Places"] a')
       .evaluateAll((links) =>
         links.map((link) => [link.textContent ?? '', (link as HTMLAnchorElement).href]),
       );
-    expect(listed.length).toBeGreaterThan(1);
-    for (const [name, address] of listed) {
+    expect(listed.length).toBeGreaterThan(6);
+    for (const [name, address] of new Map(
+      listed.map(([name, address]) => [address, [name, address]]),
+    ).values()) {
       await page.goto(address);
       await page.getByRole('heading', { level: 1 }).waitFor();
       await settled(page);

@@ -1,6 +1,7 @@
 import {
   clashingRecords,
   genotypePosteriors,
+  jointGenotypes,
   type ProgramInput,
   readProgram,
 } from '@scutewright/inference';
@@ -58,11 +59,9 @@ export function genesTask(input: ProgramInput): GenesAnswer {
 
 export interface JointInput {
   readonly program: ProgramInput;
-  /** Positions as text. */
-  readonly sire: string;
-  readonly dam: string;
-  /** What `genesTask` answered for the same program. */
-  readonly genes: Pick<GenesAnswer, 'genotypes' | 'precision'>;
+  /** Positions of the two. */
+  readonly sire: number;
+  readonly dam: number;
 }
 
 export interface JointAnswer {
@@ -73,53 +72,23 @@ export interface JointAnswer {
       readonly { readonly sire: string; readonly dam: string; readonly probability: number }[]
     >
   >;
-  /** False: the two were taken as independent of each other, because their joint odds were out of reach. */
-  readonly isJoint: boolean;
+  readonly isExact: boolean;
 }
 
 /**
  * The joint distribution of two parents' genotypes at each locus: parents that are related or
- * share evidence are not independent. By fixing each genotype of one of the two in turn.
+ * share evidence are not independent.
  */
-export function jointParentsTask({ program, sire, dam, genes }: JointInput): JointAnswer {
-  const isJoint = genes.precision === 'exact';
-  const byLocus = Object.fromEntries(
-    program.loci.map(({ id: locus }) => {
-      const ofSire = genes.genotypes[sire][locus];
-      const ofDam = genes.genotypes[dam][locus];
-      // Each genotype that is fixed costs one run: fix the parent with fewer.
-      const fixesSire = Object.keys(ofSire).length < Object.keys(ofDam).length;
-      const [fixed, other] = fixesSire ? [ofSire, ofDam] : [ofDam, ofSire];
-      const [fixedId, otherId] = fixesSire ? [sire, dam] : [dam, sire];
-      const rows = Object.entries(fixed).flatMap(([genotype, probability]) => {
-        const isOpen = isJoint && probability < 1 && Object.keys(other).length > 1;
-        const given = isOpen
-          ? genotypesGiven(program, otherId, { animal: fixedId, locus, genotype })
-          : other;
-        return Object.entries(given).map(([free, chance]) => ({
-          sire: fixesSire ? genotype : free,
-          dam: fixesSire ? free : genotype,
-          probability: chance * probability,
-        }));
-      });
-      return [locus, rows];
-    }),
-  );
-  return { byLocus, isJoint };
-}
-
-/** Genotype odds of an animal at a locus, were another's genotype there known. */
-function genotypesGiven(
-  program: ProgramInput,
-  animal: string,
-  fixed: { animal: string; locus: string; genotype: string },
-): Readonly<Record<string, number>> {
-  const known = {
-    kind: 'likelihood' as const,
-    animal: fixed.animal,
-    locus: fixed.locus,
-    genotypes: { [fixed.genotype]: 1 },
-  };
-  const evidence = [...(program.evidence ?? []), known];
-  return genotypePosteriors({ ...program, evidence }, SETTINGS).genotypes[animal][fixed.locus];
+export function jointParentsTask({ program: input, sire, dam }: JointInput): JointAnswer {
+  const { program } = readProgram(input);
+  const { pairs, effort } = jointGenotypes(program, sire, dam, SETTINGS);
+  const byLocus = program.loci.map(({ id, genotypes }, locus) => {
+    const rows = [...pairs[locus]].map((probability, at) => ({
+      sire: genotypes[Math.floor(at / genotypes.length)].text,
+      dam: genotypes[at % genotypes.length].text,
+      probability,
+    }));
+    return [id, rows.filter(({ probability }) => probability > 0)] as const;
+  });
+  return { byLocus: Object.fromEntries(byLocus), isExact: effort.method === 'exact' };
 }

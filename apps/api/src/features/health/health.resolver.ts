@@ -104,7 +104,9 @@ export class HealthResolver {
       ).length;
       decisions.push({
         kind: 'pens',
-        title: `${flag.pen.name}: ${flag.message}`,
+        title: flag.message.includes(flag.pen.name)
+          ? flag.message
+          : `${flag.pen.name}: ${flag.message}`,
         sentence: `${flag.possibleFrom <= day ? 'Now' : `From ${flag.possibleFrom}`}${alike > 1 ? `, and ${alike - 1} more like it` : ''}. ${flag.remedy}`,
         link: `/pens#${encodeURIComponent(flag.pen.name)}`,
         severity: flag.severity,

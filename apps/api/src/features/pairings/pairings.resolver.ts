@@ -65,7 +65,7 @@ export class PairingsResolver {
     }
     const program = inferenceInput(snapshot, today());
     const [joint, [pair]] = await Promise.all([
-      this.pool.run('jointParents', { program, sire: String(sire), dam: String(dam), genes }),
+      this.pool.run('jointParents', { program, sire, dam }),
       this.kin.pairs(snapshot, [sire, dam]),
     ]);
     const definitions = definitionsOf(snapshot);
@@ -107,9 +107,9 @@ export class PairingsResolver {
       cautions: pairCautions(F, pair.highest / 2, shown),
       assumptions: [
         ...geneAssumptions(snapshot),
-        ...(joint.isJoint
+        ...(joint.isExact
           ? []
-          : ['Approximate: the odds of the two parents were taken as independent of each other.']),
+          : ['Approximate: the records of this program are too entangled to count every case.']),
         'Odds are of young that hatch; every egg of a clutch shares its parents.',
         ...(snapshot.loci.length > 1
           ? ['Different genes are taken as passed on independently.']

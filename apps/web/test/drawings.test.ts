@@ -38,6 +38,7 @@ const lineage = () => {
     ],
   });
   return {
+    animal: animal('Y', 'UNKNOWN'),
     generations: 2,
     width: 3,
     animals: [
@@ -68,18 +69,23 @@ const lineage = () => {
 
 describe('the pedigree chart', () => {
   it('stands parents to the right of their young', () => {
-    const { left } = chartGeometry(lineage());
+    const { left } = chartGeometry(lineage(), 4);
     expect(left(0)).toBeGreaterThan(left(1));
   });
   it('draws what the possible fathers leave over as a male nobody recorded', () => {
-    const [pair] = chartGeometry(lineage()).pairs;
+    const [pair] = chartGeometry(lineage(), 4).pairs;
     expect(pair?.nobody.map(({ key }) => key)).toEqual(['MALE']);
     expect(pair?.nobody[0]?.probability).toBeCloseTo(0.05, 12);
+  });
+  it('says nothing of parents left out, where the drawing ends or goes on to young', () => {
+    expect(chartGeometry(lineage(), 0).pairs[0]?.nobody).toEqual([]);
+    const ofFather = { ...lineage(), animal: lineage().animals[0]?.animal } as never;
+    expect(chartGeometry(ofFather, 4).pairs[0]?.nobody).toEqual([]);
   });
   it('keeps the strokes of two pairs of one generation apart where they meet', () => {
     const one = lineage();
     const twice = { ...one, pairs: [...one.pairs, ...one.pairs] };
-    const [first, second] = chartGeometry(twice).pairs.map(({ double }) => double);
+    const [first, second] = chartGeometry(twice, 4).pairs.map(({ double }) => double);
     expect(first).not.toBe(second);
   });
 });

@@ -4,6 +4,8 @@ import './clutch-plot.css';
 /** Height of the tallest column, and of a dot where there is room. */
 const TALLEST = 340;
 const DOT = 19.5;
+/** Units of the drawing for a rem: it grows with the type of the theme. */
+const ROOT = 17;
 
 /**
  * Fifty clutches like this one, each a dot over the number of sought young in it.
@@ -30,7 +32,7 @@ export function ClutchPlot(props: {
     <figure className="clutch-plot">
       <svg
         viewBox={`0 0 ${width} ${ground + 56}`}
-        style={{ maxWidth: `${width}px` }}
+        style={{ maxWidth: `${width / ROOT}rem` }}
         role="img"
         aria-label={`Of 50 clutches: ${said} ${props.what}`}
       >

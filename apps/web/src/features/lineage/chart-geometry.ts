@@ -1,4 +1,5 @@
 import type { LineageAnswer, PlacedPair } from './lineage-documents.js';
+import { withAllParents } from './with-all-parents.js';
 
 /** Width of a generation, height of a place, and space around, in units of the drawing. */
 export const COLUMN = 250;
@@ -7,7 +8,7 @@ export const MARGIN = 46;
 /** How far beyond its pair the line of a parent nobody recorded stands. */
 const BEYOND = 24;
 /** Where between two generations upright strokes stand: right of the labels, left of the probabilities. */
-const UPRIGHT = 45;
+const UPRIGHT = 36;
 const TRACK = 9;
 /** Half the size of a symbol. */
 export const HALF = 13;
@@ -35,7 +36,9 @@ export interface DrawnPair {
  * places animals and lines; here every line is bent at right angles, and the upright strokes of
  * pairs between the same generations are set on tracks of their own, so that none hides another.
  */
-export function chartGeometry({ generations, width, pairs, animals }: LineageAnswer) {
+export function chartGeometry(lineage: LineageAnswer, generationsBack: number) {
+  const { generations, width, pairs, animals } = lineage;
+  const whole = withAllParents(lineage, generationsBack);
   const sexOf = new Map(animals.map(({ animal }) => [animal.id, animal.sex.sex]));
   const left = (generation: number) => MARGIN + (generations - 1 - generation) * COLUMN;
   const top = (x: number) => MARGIN + x * ROW;
@@ -77,11 +80,12 @@ export function chartGeometry({ generations, width, pairs, animals }: LineageAns
         };
       });
       const ends = pair.parents.map(({ line }) => top(firstStop(line.toReversed())?.x ?? pair.x));
+      const isWhole = pair.young.some(({ animalId }) => whole.has(animalId));
       const nobody = (['MALE', 'FEMALE'] as const).flatMap((sex): DrawnLine[] => {
         const known = pair.parents.filter(({ animalId }) => sexOf.get(animalId) === sex);
         const rest = 1 - known.reduce((sum, { probability }) => sum + probability, 0);
         // Rounding leaves crumbs that are nobody.
-        if (known.length === 0 || rest < 0.0005) return [];
+        if (known.length === 0 || rest < 0.0005 || !isWhole) return [];
         const out = sex === 'MALE' ? -BEYOND : BEYOND;
         const from = sex === 'MALE' ? Math.min(...ends) : Math.max(...ends);
         const x = left(pair.generation - 0.5) - HALF;

@@ -7,6 +7,9 @@ import { chartGeometry, HALF } from './chart-geometry.js';
 import type { LineageAnswer, PlacedAnimal } from './lineage-documents.js';
 import { nextInWalk } from './walk.js';
 
+/** Units of the drawing for a rem: it grows with the type of the theme. */
+const ROOT = 17;
+
 /**
  * The pedigree chart: squares, circles and diamonds after the published standard (Bennett and
  * others 2008, doi 10.1007/s10897-008-9169-9), line weight for probability. Arrow keys walk,
@@ -15,9 +18,11 @@ import { nextInWalk } from './walk.js';
 export function LineageChart(props: {
   readonly programId: string;
   readonly lineage: LineageAnswer;
+  /** How many generations back were asked for. */
+  readonly back: number;
 }) {
   const { programId, lineage } = props;
-  const drawn = chartGeometry(lineage);
+  const drawn = chartGeometry(lineage, props.back);
   const [at, setAt] = useState(lineage.animal.id);
   const svg = useRef<SVGSVGElement>(null);
   const founders = new Set(lineage.founders.map(({ animal }) => animal.id));
@@ -34,7 +39,7 @@ export function LineageChart(props: {
       <svg
         ref={svg}
         viewBox={`0 0 ${drawn.width} ${drawn.height}`}
-        style={{ width: `${drawn.width}px` }}
+        style={{ width: `${drawn.width / ROOT}rem` }}
         aria-label={`Lineage of ${lineage.animal.code}: ${lineage.animals.length} animals. Arrow keys walk from one to another; the same stands below as a list.`}
         onKeyDown={walk}
       >

@@ -3,6 +3,7 @@ import { SEX_WORDS, SexShape } from '../../components/sex-shape.js';
 import type { NamedAnimal } from '../../lib/answer-fragments.js';
 import { chanceWords } from '../../lib/chance-words.js';
 import type { LineageAnswer } from './lineage-documents.js';
+import { withAllParents } from './with-all-parents.js';
 
 interface Rung {
   readonly animal: NamedAnimal;
@@ -18,10 +19,12 @@ interface Rung {
 export function LineageLadder(props: {
   readonly programId: string;
   readonly lineage: LineageAnswer;
+  /** How many generations back were asked for. */
+  readonly back: number;
 }) {
   return (
     <ul className="ladder">
-      <RungLine programId={props.programId} rung={ladder(props.lineage)} />
+      <RungLine programId={props.programId} rung={ladder(props.lineage, props.back)} />
     </ul>
   );
 }
@@ -65,7 +68,9 @@ function Nobody(props: { readonly words: string; readonly probability: number })
   );
 }
 
-function ladder({ animal, animals, pairs }: LineageAnswer): Rung {
+function ladder(lineage: LineageAnswer, back: number): Rung {
+  const { animal, animals, pairs } = lineage;
+  const whole = withAllParents(lineage, back);
   const byId = new Map(animals.map((placed) => [placed.animal.id, placed.animal]));
   const seen = new Set<string>();
   const rung = (of: NamedAnimal, probability: number): Rung => {
@@ -80,7 +85,7 @@ function ladder({ animal, animals, pairs }: LineageAnswer): Rung {
     const sum = (sex: string) =>
       known.reduce((all, one) => all + (one.named.sex.sex === sex ? one.probability : 0), 0);
     // Rounding leaves crumbs that are nobody.
-    const rest = (sum: number) => (known.length > 0 && sum > 0 && sum < 0.9995 ? 1 - sum : 0);
+    const rest = (sum: number) => (whole.has(of.id) && sum > 0 && sum < 0.9995 ? 1 - sum : 0);
     return {
       animal: of,
       probability,

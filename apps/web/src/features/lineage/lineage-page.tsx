@@ -20,6 +20,7 @@ import { LineageQuery } from './lineage-documents.js';
 import { LineageLadder } from './lineage-ladder.js';
 import './lineage.css';
 
+const ON = ['0', '1', '2'] as const;
 const BACK = ['2', '3', '4', '6', '8'] as const;
 type Back = (typeof BACK)[number];
 
@@ -29,11 +30,14 @@ export function LineagePage() {
   const { animalId = '' } = useParams();
   const [params, setParams] = useSearchParams();
   const back: Back = BACK.find((n) => n === params.get('back')) ?? '4';
+  const on = ON.find((n) => n === params.get('on')) ?? '0';
+  const choose = (next: { back?: string; on?: string }) =>
+    setParams({ back, on, ...next }, { replace: true, preventScrollReset: true });
   const { data, faults, again } = useRead(LineageQuery, {
     programId: program.id,
     animalId,
     up: Number(back),
-    down: 1,
+    down: Number(on),
   });
   const lineage = data?.lineage;
   return (
@@ -62,23 +66,36 @@ export function LineagePage() {
       {lineage && (
         <>
           <section className="chart-band" aria-label="Chart">
-            <Choice
-              label="Generations back"
-              value={back}
-              onChange={(value) =>
-                setParams({ back: value }, { replace: true, preventScrollReset: true })
-              }
-              options={BACK.map((value) => ({ value, words: value }))}
-            />
+            <div className="chart-reach">
+              <Choice
+                label="Generations back"
+                value={back}
+                onChange={(value) => choose({ back: value })}
+                options={BACK.map((value) => ({ value, words: value }))}
+              />
+              <div className="only-wide">
+                <Choice
+                  label="Generations on, to its young"
+                  value={on}
+                  onChange={(value) => choose({ on: value })}
+                  options={ON.map((value) => ({ value, words: value }))}
+                />
+              </div>
+            </div>
             <div className="only-wide">
-              <LineageChart key={lineage.animal.id} programId={program.id} lineage={lineage} />
+              <LineageChart
+                key={lineage.animal.id}
+                programId={program.id}
+                lineage={lineage}
+                back={Number(back)}
+              />
               <ChartKey />
               <WhyDrawer of="the chart" label="The same as a list">
-                <LineageLadder programId={program.id} lineage={lineage} />
+                <LineageLadder programId={program.id} lineage={lineage} back={Number(back)} />
               </WhyDrawer>
             </div>
             <div className="only-narrow">
-              <LineageLadder programId={program.id} lineage={lineage} />
+              <LineageLadder programId={program.id} lineage={lineage} back={Number(back)} />
             </div>
           </section>
           {lineage.fathers.length > 0 && (

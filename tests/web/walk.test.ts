@@ -116,4 +116,34 @@ describe.each([1280, 390])('the console at %i pixels', (width) => {
     await shoot(page, `animal-${width}`);
     expect(await accessibilityFaults(page)).toEqual([]);
   }, 120_000);
+
+  it('gives each of the four answers, with what it rests on', async () => {
+    const owner = await service.owner();
+    const { viewer } = await owner.data('{ viewer { memberships { program { id } } } }');
+    const program = viewer.memberships[0].program.id;
+    const animal = await owner.data(
+      'query($p: ID!) { hatchling: animal(programId: $p, code: "SG-168") { id } mate: animal(programId: $p, code: "SG-170") { id } }',
+      { p: program },
+    );
+    const pages: [string, string, RegExp][] = [
+      ['odds', 'pairings/SG-030/SG-059', /of 20 young/],
+      ['mates', 'pairings/SG-038', /healthy/],
+      ['lineage-of', `lineage/${animal.hatchling.id}`, /its father is one of/],
+      ['sale-of', `sales?animals=${animal.hatchling.id},${animal.mate.id}`, /clutch mates/],
+      ['genes', 'genes', /chalk/],
+      ['import', 'program/import', /file/i],
+    ];
+    for (const [name, path, words] of pages) {
+      await page.goto(`${service.url}/programs/${program}/${path}`);
+      await page.getByRole('heading', { level: 1 }).waitFor();
+      await settled(page);
+      await shoot(page, `${name}-${width}`);
+      expect({ name, text: await page.locator('main').textContent() }).toEqual({
+        name,
+        text: expect.stringMatching(words),
+      });
+      expect({ name, sideways: await sidewaysScroll(page) }).toEqual({ name, sideways: 0 });
+      expect({ name, faults: await accessibilityFaults(page) }).toEqual({ name, faults: [] });
+    }
+  }, 240_000);
 });

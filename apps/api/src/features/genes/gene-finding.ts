@@ -79,6 +79,7 @@ function labelOf(
     if (certainCopies === 2) return 'visual';
     return certainParentOf(snapshot, genes, position, locus, 2) ? '100 % het' : 'proven het';
   }
+  if (carries >= CERTAIN) return 'carries it, one copy or two';
   const cross = plainCross(snapshot, genes, position, locus);
   if (cross === 'het x het' && Math.abs(carries - 2 / 3) < 1e-9) return '66 % het';
   if (cross === 'het x normal' && Math.abs(carries - 1 / 2) < 1e-9) return '50 % het';

@@ -46,7 +46,7 @@ export class GeneFinding {
   @Field(() => Locus) locus: Locus;
   @Field(() => String, {
     description:
-      'visual, proven het, 100 % het, 66 % het, 50 % het, possible het, not carrying or not known',
+      'visual, proven het, 100 % het, 66 % het, 50 % het, possible het, carries it (one copy or two), not carrying or not known',
   })
   label: string;
   @Field(() => Int, {

@@ -21,6 +21,8 @@ import { CrossAnswer, PairingSuggestions, type TargetOdds } from './pairings.typ
 import { FERTILITY, HATCH, seasonDefaults } from './season-defaults.js';
 
 const [COST] = INBREEDING_COSTS;
+/** Shares below this call for no caution of the trait. */
+const RARE = 0.005;
 
 @Resolver()
 export class PairingsResolver {
@@ -75,7 +77,7 @@ export class PairingsResolver {
       eggs,
     });
     const F = pair.relatedness / 2;
-    const shown = snapshot.traits.filter(({ name }) => (classShare(figures, name) ?? 0) > 0);
+    const shown = snapshot.traits.filter(({ name }) => (classShare(figures, name) ?? 0) >= RARE);
     const targets = targetsOf(snapshot, figures);
     return {
       sire: new Animal(snapshot, sire),
@@ -308,13 +310,18 @@ function crossSentence(targets: readonly TargetOdds[], eggs: number): string {
   if (best.share.value === 0)
     return 'None of their eggs can show any trait of the program, as far as the records go.';
   const { trait, share, atLeastOne } = best;
+  if (share.ofTwenty === 0) {
+    const one =
+      atLeastOne.value < 0.01 ? 'fewer than 1' : String(Math.floor(atLeastOne.value * 100));
+    return `Hardly any young from this pair can show a trait: ${trait.name} in ${share.said}; at least one in a clutch of ${eggs}: ${one} in 100.`;
+  }
   const about = share.about ? 'About ' : '';
   return `${about}${share.ofTwenty} of 20 young from this pair should be ${trait.name}; at least one in a clutch of ${eggs}: ${Math.floor(atLeastOne.value * 100)} in 100.`;
 }
 
 function crossCaveat(targets: readonly TargetOdds[]): string | null {
   const split = targets.find(
-    ({ cases, share }) => share.value > 0 && cases.some(({ perEgg }) => perEgg.value === 0),
+    ({ cases, share }) => share.ofTwenty > 0 && cases.some(({ perEgg }) => perEgg.value === 0),
   );
   if (!split) return null;
   const never = split.cases.find(({ perEgg }) => perEgg.value === 0);

@@ -196,7 +196,7 @@ export class PairingsResolver {
           inbreedingSurvival: inbreedingSurvival(COST.lethalEquivalents, F),
           target: chances[i],
         },
-        sentence: `About ${value.value.toFixed(1)} healthy ${trait.name} young in a season; F of the young ${F.toFixed(3)}.`,
+        sentence: `${value.value < 0.05 ? 'Hardly any' : `About ${value.value.toFixed(1)}`} healthy ${trait.name} young in a season; F of the young ${F.toFixed(3)}.`,
         cautions: pairCautions(F, F, []),
       };
     });

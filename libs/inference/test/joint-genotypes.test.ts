@@ -11,6 +11,7 @@ import fc from 'fast-check';
 import { FLAVOURS } from './against-twin.js';
 import { bruteForce } from './brute-force.js';
 import { randomProgram } from './random-program.js';
+import { LOCI, TRAITS, village } from './village.js';
 
 /** Two different animals of a program. */
 function drawPair(seed: number, animals: number): [number, number] {
@@ -154,6 +155,71 @@ describe('jointGenotypes', () => {
     const found = jointGenotypes(program, 0, 1);
     expect(found.possible).toBe(false);
     expect([...found.pairs[0]]).toEqual(new Array(9).fill(0));
+  });
+});
+
+describe('jointGenotypes of what does not fit', () => {
+  /** Ten clutches of the village with a second locus, whose trait was noted whenever the first was. */
+  const twoLoci = (seed: number): Program => {
+    const input = village(seed, 1);
+    const animals = input.animals.slice(0, 28);
+    const taken = new Set(animals.map(({ id }) => id));
+    return readProgram({
+      animals,
+      clutches: (input.clutches ?? []).slice(0, 10),
+      loci: [...LOCI, { ...LOCI[0], id: 's' }],
+      traits: [...TRAITS, { id: 'dark', when: { locus: 's', genotypes: ['a/a'] } }],
+      evidence: (input.evidence ?? []).flatMap((entry, i) =>
+        entry.kind === 'phenotype' && taken.has(entry.animal)
+          ? [entry, { ...entry, trait: 'dark', seen: i % 9 === 0 }]
+          : [],
+      ),
+    }).program;
+  };
+  const [first, second] = [9, 27];
+  const cases = [1, 2, 3, 4, 5].map((seed) => {
+    const program = twoLoci(seed);
+    return { program, whole: jointGenotypes(program, first, second) };
+  });
+
+  it('takes one locus at a time, the same as in one go', () => {
+    let apart = 0;
+    for (const { program, whole } of cases) {
+      expect(whole.effort.method).toBe('exact');
+      const budgetBits = Math.log2(whole.effort.entries) - 1e-6;
+      const found = jointGenotypes(program, first, second, { budgetBits, sweeps: 1 });
+      if (found.effort.method !== 'exact') continue;
+      apart++;
+      expect(found.effort.runs).toBe(2);
+      expect(found.effort.entries).toBeLessThan(whole.effort.entries);
+      for (const [l, joint] of whole.pairs.entries()) {
+        expect(furthest(joint, found.pairs[l])).toBeLessThan(TOLERANCE);
+      }
+    }
+    expect(apart).toBeGreaterThan(0);
+  });
+
+  it('says so where it deletes states, and stays within the mass it reports', () => {
+    for (const { program, whole } of cases.slice(2, 4)) {
+      const budgetBits = Math.log2(whole.effort.entries) - 1.5;
+      const found = jointGenotypes(program, first, second, { budgetBits, sweeps: 1 });
+      expect(found.effort.method).toBe('states deleted');
+      for (const [l, joint] of whole.pairs.entries()) {
+        // The reported mass is first order, as for the separate posteriors.
+        expect(furthest(joint, found.pairs[l])).toBeLessThan(2 * found.effort.deletedMass);
+      }
+    }
+  });
+
+  it('says so where it samples, and stays within a few standard errors', () => {
+    const { program, whole } = cases[4];
+    const budgetBits = Math.log2(whole.effort.entries) - 2.5;
+    const { pairs, effort } = jointGenotypes(program, first, second, { budgetBits, sweeps: 12 });
+    expect(effort.method).toBe('sampled');
+    expect(effort.monteCarloError).toBeLessThan(0.1);
+    for (const [l, joint] of whole.pairs.entries()) {
+      expect(furthest(joint, pairs[l])).toBeLessThan(6 * effort.monteCarloError + 0.02);
+    }
   });
 });
 

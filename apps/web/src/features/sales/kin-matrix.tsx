@@ -84,10 +84,10 @@ function PairFigures({ pair }: { readonly pair: RelatedPair }) {
       <span className="figure">{inbreedingWords(pair.relatedness)}</span>{' '}
       {lowest !== highest && (
         <>
-          from {inbreedingWords(lowest)} to {inbreedingWords(highest)};{' '}
+          from {inbreedingWords(lowest)} to {inbreedingWords(highest)}
         </>
       )}
-      young would have F {inbreedingWords(pair.youngF)}
+      <span className="block">young would have F {inbreedingWords(pair.youngF)}</span>
     </span>
   );
 }

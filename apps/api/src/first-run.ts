@@ -54,7 +54,7 @@ export async function firstRun(url: string, options: FirstRunOptions): Promise<F
     const linkSecret = owner.passwordHash === null ? await links.forAccount(owner.id) : null;
     return { madeOwner, madeDemo, linkSecret };
   } finally {
-    await database.onModuleDestroy();
+    await database.close();
   }
 }
 
@@ -65,7 +65,7 @@ export async function newOwnerLink(url: string): Promise<string | null> {
     const owner = await database.prisma.account.findFirst({ orderBy: { createdAt: 'asc' } });
     return owner && (await new Links(database).forAccount(owner.id));
   } finally {
-    await database.onModuleDestroy();
+    await database.close();
   }
 }
 
@@ -98,7 +98,7 @@ async function makeDemo(database: Database, ownerId: string): Promise<boolean> {
       definitionsSchema.parse(file),
     );
   } finally {
-    await pool.onModuleDestroy();
+    await pool.close();
   }
   return true;
 }

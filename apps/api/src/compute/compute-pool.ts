@@ -1,11 +1,11 @@
 import { availableParallelism } from 'node:os';
-import { Injectable, type OnModuleDestroy } from '@nestjs/common';
+import { Injectable, type OnApplicationShutdown } from '@nestjs/common';
 import { Piscina } from 'piscina';
 import type { TaskName, Tasks } from './worker.js';
 
 /** Worker threads for everything that may take longer than the event loop should wait. */
 @Injectable()
-export class ComputePool implements OnModuleDestroy {
+export class ComputePool implements OnApplicationShutdown {
   private readonly pool = new Piscina({
     filename: new URL('./worker.js', import.meta.url).href,
     minThreads: 1,
@@ -20,7 +20,12 @@ export class ComputePool implements OnModuleDestroy {
     return this.pool.run({ name, input });
   }
 
-  async onModuleDestroy(): Promise<void> {
+  /** After the last request was answered, not before. */
+  onApplicationShutdown(): Promise<void> {
+    return this.close();
+  }
+
+  async close(): Promise<void> {
     await this.pool.destroy();
   }
 }

@@ -1,4 +1,4 @@
-import { Injectable, type OnModuleDestroy } from '@nestjs/common';
+import { Injectable, type OnApplicationShutdown } from '@nestjs/common';
 import { PrismaPg } from '@prisma/adapter-pg';
 import pg from 'pg';
 import { type Prisma, PrismaClient } from '../generated/prisma/client.js';
@@ -14,7 +14,7 @@ pg.types.setTypeParser(DATE_OID, (text) => text);
  * not read through it but through `inProgram`; the owner itself sees none of them.
  */
 @Injectable()
-export class Database implements OnModuleDestroy {
+export class Database implements OnApplicationShutdown {
   readonly pool: pg.Pool;
   readonly prisma: PrismaClient;
 
@@ -25,7 +25,12 @@ export class Database implements OnModuleDestroy {
     this.prisma = new PrismaClient({ adapter: new PrismaPg(this.pool) });
   }
 
-  async onModuleDestroy(): Promise<void> {
+  /** After the last request was answered, not before. */
+  onApplicationShutdown(): Promise<void> {
+    return this.close();
+  }
+
+  async close(): Promise<void> {
     await this.prisma.$disconnect();
     await this.pool.end();
   }

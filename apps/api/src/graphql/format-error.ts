@@ -33,11 +33,11 @@ export function formatError(formatted: GraphQLFormattedError, raw: unknown): Gra
   const reference = randomUUID().slice(0, 8);
   log.error(`${reference}: ${error instanceof Error ? (error.stack ?? error.message) : error}`);
   return {
-    message: 'Something went wrong on our side; nothing was written.',
+    message: 'Something went wrong on our side.',
     path,
     extensions: {
       code: 'INTERNAL',
-      remedy: `Try again; if it happens again, look for ${reference} in the log of the service.`,
+      remedy: `Send it again: an act sent twice is done once. If it fails again, look for ${reference} in the log of the service.`,
     },
   };
 }

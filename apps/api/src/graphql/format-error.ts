@@ -30,14 +30,20 @@ export function formatError(formatted: GraphQLFormattedError, raw: unknown): Gra
     const remedy = formatted.extensions?.remedy ?? 'Correct the request by the schema of this API.';
     return { message, locations, path, extensions: { code, remedy } };
   }
+  // PostgreSQL's code for a full disk.
+  const isFull = error instanceof Error && error.message.includes('53100');
   const reference = randomUUID().slice(0, 8);
   log.error(`${reference}: ${error instanceof Error ? (error.stack ?? error.message) : error}`);
   return {
-    message: 'Something went wrong on our side.',
+    message: isFull
+      ? 'The disk of the service is full, so nothing more can be saved; what was saved is safe.'
+      : 'Something went wrong on our side.',
     path,
     extensions: {
       code: 'INTERNAL',
-      remedy: `Send it again: an act sent twice is done once. If it fails again, look for ${reference} in the log of the service.`,
+      remedy: isFull
+        ? 'Free some space on the computer that runs it, then send this again.'
+        : `Send it again: an act sent twice is done once. If it fails again, look for ${reference} in the log of the service.`,
     },
   };
 }

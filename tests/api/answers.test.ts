@@ -198,6 +198,27 @@ describe('the answers of the API', () => {
     expect(shares).toBeCloseTo(1, 9);
   });
 
+  it('rank mates for every animal of known sex and every trait', async () => {
+    const { animals } = await owner.data(
+      'query($p: ID!) { animals(programId: $p, first: 500) { edges { node { id sex { sex } } } } }',
+      { p: demo },
+    );
+    const sexed = animals.edges.filter((edge: Data) => edge.node.sex.sex !== 'UNKNOWN');
+    expect(sexed.length).toBeGreaterThan(60);
+    const { genotypeOdds } = await owner.data(
+      'query($p: ID!) { genotypeOdds(programId: $p, animalIds: []) { traits { id } } }',
+      { p: demo },
+    );
+    for (const [i, { node }] of sexed.entries()) {
+      const traitId = genotypeOdds.traits[i % genotypeOdds.traits.length].id;
+      const { suggestPairings } = await owner.data(
+        'query($p: ID!, $a: ID!, $t: ID!) { suggestPairings(programId: $p, animalId: $a, traitId: $t) { suggestions { value } } }',
+        { p: demo, a: node.id, t: traitId },
+      );
+      expect(suggestPairings.suggestions.length).toBeGreaterThan(0);
+    }
+  });
+
   it('rank mates by the product of the parts they show', async () => {
     const { suggestPairings } = await owner.data(
       'query($p: ID!, $a: ID!) { suggestPairings(programId: $p, animalId: $a) { trait { name } suggestions { value F parts { eggs fertility hatch inbreedingSurvival target } } leftOut assumptions } }',

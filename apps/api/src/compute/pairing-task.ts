@@ -34,7 +34,13 @@ export function shareFigure(chance: Fraction): ShareFigure {
   };
 }
 
+/** Finer than one in this many is not said: no record of a breeder's is that sure. */
+const FINEST = 1000;
+
 function sayFrequency({ count, of, about }: { count: number; of: number; about: boolean }): string {
+  if (of > FINEST) {
+    return count * 2 < of ? `fewer than 1 in ${FINEST}` : `more than ${FINEST - 1} in ${FINEST}`;
+  }
   if (count === 0 && about) return `fewer than 1 in ${of}`;
   if (count === 0) return 'none';
   if (count === of && !about) return 'all';
@@ -150,9 +156,10 @@ export interface TargetsInput {
 
 /** P(an egg shows the trait) with each mate. */
 export function targetsTask({ definitions, trait, animal, mates, isSire }: TargetsInput): number[] {
+  // By way of simple fractions, so that 1.0000000000000002 is the 1 that it stands for.
   const mixture = (odds: Readonly<Record<string, number>>, locus: string) =>
     Object.entries(odds).map(([genotype, probability]) => ({
-      probability,
+      probability: simpleFraction(probability).toString(),
       genotypes: { [locus]: genotype },
     }));
   // Mates with the same odds give the same answer.

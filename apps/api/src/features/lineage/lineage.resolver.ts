@@ -186,7 +186,10 @@ export async function relatednessAnswer(
   }));
   const close = pairs.filter(({ highest }) => highest > 0);
   const back = Math.min(...positions.map((position) => equivalentGenerations[position]));
-  const books = `The books go back ${back.toFixed(1)} full generations for the one of which least is known.`;
+  const books =
+    back < 0.05
+      ? 'Of one of them the books hold no parent at all.'
+      : `The books go back ${back.toFixed(1)} full generations for the one of which least is known.`;
   return {
     animals: positions.map((position) => new Animal(snapshot, position)),
     pairs,

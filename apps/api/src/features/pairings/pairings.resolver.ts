@@ -304,8 +304,13 @@ function targetsOf(snapshot: Snapshot, figures: CrossFigures): TargetOdds[] {
   });
 }
 
+/** The trait that most of the young would show. */
+function likeliest(targets: readonly TargetOdds[]): TargetOdds | undefined {
+  return [...targets].sort((a, b) => b.share.value - a.share.value)[0];
+}
+
 function crossSentence(targets: readonly TargetOdds[], eggs: number): string {
-  const [best] = [...targets].sort((a, b) => b.share.value - a.share.value);
+  const best = likeliest(targets);
   if (!best) return 'The program has no trait yet, so there is nothing to reckon.';
   if (best.share.value === 0)
     return 'None of their eggs can show any trait of the program, as far as the records go.';
@@ -320,10 +325,10 @@ function crossSentence(targets: readonly TargetOdds[], eggs: number): string {
 }
 
 function crossCaveat(targets: readonly TargetOdds[]): string | null {
-  const split = targets.find(
-    ({ cases, share }) => share.ofTwenty > 0 && cases.some(({ perEgg }) => perEgg.value === 0),
-  );
-  if (!split) return null;
+  const split = likeliest(targets);
+  if (!split || split.share.ofTwenty === 0) return null;
   const never = split.cases.find(({ perEgg }) => perEgg.value === 0);
-  return `But it is all or nothing: in ${never?.probability.said} cases the parents do not carry it, and then no egg of theirs ever shows ${split.trait.name}.`;
+  return never
+    ? `But it is all or nothing: in ${never.probability.said} cases the parents do not carry it, and then no egg of theirs ever shows ${split.trait.name}.`
+    : null;
 }

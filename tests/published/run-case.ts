@@ -31,7 +31,7 @@ export async function runCase(path: string): Promise<CaseResult> {
 }
 
 async function findAdapter(prefix: string): Promise<CaseAdapter> {
-  const known = ['pedigree', 'odds', 'clutch', 'infer', 'value', 'tsd', 'plan', 'pen'];
+  const known = ['pedigree', 'odds', 'clutch', 'infer', 'value', 'tsd', 'pen'];
   if (!known.includes(prefix)) throw new UnreadableShape(`no adapter for '${prefix}-' files`);
   const module = (await import(`./${prefix}-cases.js`)) as {
     check: CaseAdapter;

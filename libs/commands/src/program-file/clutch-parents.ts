@@ -83,17 +83,27 @@ function mostNamed(
 /** Different parents of one clutch that are counted: with more, the column is no clutch at all. */
 const MOST_OPINIONS = 20;
 
-/** Whether two lists name the same animals with the same probabilities, in any order. */
+/**
+ * Whether two lists name the same animals with the same probabilities, in any order. Names without a probability share
+ * what is left evenly, so `A` and `A:1` are the same.
+ */
 export function sameParents(a: readonly NamedParent[], b: readonly NamedParent[]): boolean {
-  return (
-    a === b ||
-    (a.length === b.length &&
-      a.every(
-        ({ code, probability }, i) =>
-          (b[i].code === code && b[i].probability === probability) ||
-          b.some((other) => other.code === code && other.probability === probability),
-      ))
-  );
+  if (a === b) return true;
+  if (a.length !== b.length) return false;
+  const [openA, openB] = [openShare(a), openShare(b)];
+  return a.every(({ code, probability }, i) => {
+    const isSame = (other: NamedParent): boolean =>
+      other.code === code &&
+      Math.abs((probability ?? openA) - (other.probability ?? openB)) < SAME_WITHIN;
+    return isSame(b[i]) || b.some(isSame);
+  });
+}
+const SAME_WITHIN = 1e-9;
+
+/** What each name without a probability stands for. */
+function openShare(parents: readonly NamedParent[]): number {
+  const named = parents.reduce((sum, { probability }) => sum + (probability ?? 0), 0);
+  return (1 - named) / parents.filter(({ probability }) => probability === null).length;
 }
 
 /** `A:0.6|B`, as a program file has it. */

@@ -61,7 +61,11 @@ export async function readKnownProgram(client: ClientBase): Promise<KnownProgram
       entry = { code: clutch, sires: [], dams: [] };
       byClutch.set(clutch_id, entry);
     }
-    entry[parent === 'SIRE' ? 'sires' : 'dams'].push({ code, probability });
+    entry[parent === 'SIRE' ? 'sires' : 'dams'].push({
+      code,
+      // Certain: as people write it, without a number.
+      probability: probability === 1 ? null : probability,
+    });
   }
   const genotypes = new Map<string, ProgramRow['genotype'][number][]>();
   for (const { code, locus, alleles } of declared) {

@@ -1,6 +1,5 @@
-import { dayText } from '@scutewright/basics';
 import type { Sex } from '@scutewright/commands';
-import { type CandidateColumns, NO_DAY, NONE, type Snapshot } from './snapshot.js';
+import { type CandidateColumns, NONE, type Snapshot, type StayRow } from './snapshot.js';
 
 export interface ParentCandidate {
   readonly position: number;
@@ -53,7 +52,19 @@ function certainDams(snapshot: Snapshot): ReadonlySet<number> {
   return dams;
 }
 
-/** `2011-06-03` of a day column, null where nothing is known. */
-export function dayOrNull(day: number): string | null {
-  return day === NO_DAY ? null : dayText(day);
+/** The stays that have no end: who is where now. */
+export function presentStays(snapshot: Snapshot): readonly StayRow[] {
+  return snapshot.stays.filter(({ to }) => to === null);
+}
+
+/** Positions of the animals that are in a pen now. */
+export function housedAnimals(snapshot: Snapshot): ReadonlySet<number> {
+  return new Set(presentStays(snapshot).map(({ animal }) => animal));
+}
+
+/** What the candidates lack to 1: the probability that the parent is an animal nobody recorded. */
+export function unrecordedShare(candidates: readonly { readonly probability: number }[]): number {
+  const named = candidates.reduce((sum, { probability }) => sum + probability, 0);
+  // Sums such as 0.1 + 0.2 + 0.7 miss 1 by a rounding step.
+  return named > 1 - 1e-9 ? 0 : 1 - named;
 }

@@ -3,7 +3,7 @@ import { dayText, parsePartialDate } from '@scutewright/basics';
 import { type Origin, originSchema, type Sex, sexSchema } from '@scutewright/commands';
 import { connectionOf } from '../../graphql/connection.js';
 import { enumType } from '../../graphql/input-from-zod.js';
-import { candidatesOf, sexFinding } from '../../snapshot/findings.js';
+import { candidatesOf, sexFinding, unrecordedShare } from '../../snapshot/findings.js';
 import { NONE, type Snapshot } from '../../snapshot/snapshot.js';
 import { Program } from '../programs/program.types.js';
 
@@ -134,9 +134,7 @@ export class Animal {
         basis,
       }),
     );
-    const named = candidates.reduce((sum, { probability }) => sum + probability, 0);
-    // Sums such as 0.1 + 0.2 + 0.7 miss 1 by a rounding step.
-    return { candidates, unrecorded: named > 1 - 1e-9 ? 0 : 1 - named };
+    return { candidates, unrecorded: unrecordedShare(candidates) };
   }
 }
 

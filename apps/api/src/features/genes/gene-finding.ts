@@ -2,7 +2,7 @@ import { type GenesAnswer } from '../../compute/genes-task.js';
 import { lociOfRule } from '../../compute/inference-input.js';
 import { shareFigure, simpleFraction } from '../../compute/pairing-task.js';
 import { candidatesOf } from '../../snapshot/findings.js';
-import { NONE, type Snapshot, type TraitRow } from '../../snapshot/snapshot.js';
+import { type ColourCheck, NONE, type Snapshot, type TraitRow } from '../../snapshot/snapshot.js';
 import { Animal } from '../animals/animal.types.js';
 import type { GeneFinding, Locus, Trait } from './genes.types.js';
 
@@ -97,7 +97,8 @@ function showsBy(rule: object, locus: string, genotype: string): boolean {
   return false;
 }
 
-function certainCopiesOf(
+/** Copies of rarer alleles where that is certain, else null. */
+export function certainCopiesOf(
   genes: GenesAnswer,
   snapshot: Snapshot,
   position: number,
@@ -148,10 +149,28 @@ function plainCross(
 
 function hasEvidence(snapshot: Snapshot, position: number): boolean {
   return (
-    snapshot.colourChecks.some(({ animal }) => animal === position) ||
+    checksOf(snapshot, position).length > 0 ||
     snapshot.declarations.some(({ animal }) => animal === position) ||
     youngOf(snapshot, position).length > 0
   );
+}
+
+const checksBySnapshot = new WeakMap<Snapshot, ReadonlyMap<number, readonly ColourCheck[]>>();
+
+/** The colour checks of one animal, oldest first. */
+function checksOf(snapshot: Snapshot, position: number): readonly ColourCheck[] {
+  let checks = checksBySnapshot.get(snapshot);
+  if (!checks) {
+    const found = new Map<number, ColourCheck[]>();
+    for (const check of snapshot.colourChecks) {
+      const list = found.get(check.animal) ?? [];
+      list.push(check);
+      found.set(check.animal, list);
+    }
+    checks = found;
+    checksBySnapshot.set(snapshot, checks);
+  }
+  return checks.get(position) ?? [];
 }
 
 const youngBySnapshot = new WeakMap<Snapshot, ReadonlyMap<number, readonly number[]>>();
@@ -189,17 +208,14 @@ function reasons(
     lociOfRule(definition.when).includes(code),
   );
   const looks = (animal: number): string[] =>
-    snapshot.colourChecks
-      .filter((check) => check.animal === animal)
-      .flatMap(({ seen, date }) => {
-        const when = date ? `, ${date}` : '';
-        const shown = seen
-          .map((at) => snapshot.traits[at])
-          .filter((trait) => traitsHere.includes(trait));
-        if (shown.length > 0)
-          return [`shows ${shown.map(({ name }) => name).join(' and ')}${when}`];
-        return seen.length === 0 ? [`was looked at and shows none${when}`] : [];
-      });
+    checksOf(snapshot, animal).flatMap(({ seen, date }) => {
+      const when = date ? `, ${date}` : '';
+      const shown = seen
+        .map((at) => snapshot.traits[at])
+        .filter((trait) => traitsHere.includes(trait));
+      if (shown.length > 0) return [`shows ${shown.map(({ name }) => name).join(' and ')}${when}`];
+      return seen.length === 0 ? [`was looked at and shows none${when}`] : [];
+    });
   const why = looks(position).map((look) => `It ${look}`);
   for (const { animal, locus, alleles, trust } of snapshot.declarations) {
     if (animal === position && locus === locusAt) {

@@ -1,12 +1,13 @@
 import { Args, ID, Query, Resolver } from '@nestjs/graphql';
 import { Access, Right } from '../../auth/access.js';
+import type { GenesAnswer } from '../../compute/genes-task.js';
 import type { ProgramAccess } from '../../db/in-program.js';
 import { UserError } from '../../graphql/errors.js';
-import { sexFinding } from '../../snapshot/findings.js';
+import { housedAnimals, sexFinding } from '../../snapshot/findings.js';
 import { NONE, type Snapshot } from '../../snapshot/snapshot.js';
 import { Snapshots } from '../../snapshot/snapshots.js';
 import { Animal } from '../animals/animal.types.js';
-import { geneFinding } from '../genes/gene-finding.js';
+import { certainCopiesOf } from '../genes/gene-finding.js';
 import { GenesOfProgram } from '../genes/genes-of-program.js';
 import { Kin } from '../lineage/kin.js';
 import { PensOfProgram } from '../pens/pens-of-program.js';
@@ -130,13 +131,11 @@ export class HealthResolver {
 }
 
 function living(snapshot: Snapshot): number[] {
-  const penned = [
-    ...new Set(snapshot.stays.filter(({ to }) => to === null).map(({ animal }) => animal)),
-  ];
-  return penned.length > 0 ? penned : [...snapshot.animals.ids.keys()];
+  const housed = housedAnimals(snapshot);
+  return housed.size > 0 ? [...housed] : [...snapshot.animals.ids.keys()];
 }
 
-function unknowns(snapshot: Snapshot, genes: Parameters<typeof geneFinding>[1]): string[] {
+function unknowns(snapshot: Snapshot, genes: GenesAnswer): string[] {
   const { animals } = snapshot;
   const positions = [...animals.ids.keys()];
   const unsexed = positions.filter((i) => sexFinding(snapshot, i).sex === 'UNKNOWN').length;
@@ -148,9 +147,9 @@ function unknowns(snapshot: Snapshot, genes: Parameters<typeof geneFinding>[1]):
     unsexed > 0 ? `The sex of ${unsexed} animals is not recorded.` : '',
     open > 0 ? `The father of ${open} animals is not certain.` : '',
   ];
-  for (const [at, locus] of snapshot.loci.entries()) {
+  for (const locus of snapshot.loci) {
     const maybe = positions.filter(
-      (i) => geneFinding(snapshot, genes, i, at).certainCopies === null,
+      (i) => certainCopiesOf(genes, snapshot, i, locus.code) === null,
     ).length;
     if (maybe > 0)
       list.push(`Whether they carry ${locus.name} is not certain for ${maybe} animals.`);

@@ -14,7 +14,7 @@ import { Access, Right } from '../../auth/access.js';
 import { KNOWN_GENERATIONS } from '../../compute/inbreeding-task.js';
 import type { ProgramAccess } from '../../db/in-program.js';
 import { UserError } from '../../graphql/errors.js';
-import { candidatesOf } from '../../snapshot/findings.js';
+import { candidatesOf, unrecordedShare } from '../../snapshot/findings.js';
 import { type Snapshot } from '../../snapshot/snapshot.js';
 import { Snapshots } from '../../snapshot/snapshots.js';
 import { Animal } from '../animals/animal.types.js';
@@ -240,14 +240,13 @@ function fatherChances(
 ): FatherChance[] {
   const before = candidatesOf(snapshot, snapshot.sires, position);
   if (before.length === 1 && before[0].probability === 1) return [];
-  const named = before.reduce((sum, { probability }) => sum + probability, 0);
   const list: FatherChance[] = before.map((candidate) => ({
     animal: new Animal(snapshot, candidate.position),
     before: candidate.probability,
     after: after ? (after[String(candidate.position)] ?? 0) : candidate.probability,
     basis: candidate.basis,
   }));
-  const rest = named > 1 - 1e-9 ? 0 : 1 - named;
+  const rest = unrecordedShare(before);
   if (before.length > 0 && rest > 0) {
     list.push({
       animal: null,

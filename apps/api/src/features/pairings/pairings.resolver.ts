@@ -6,7 +6,7 @@ import { inferenceInput, lociOfRule } from '../../compute/inference-input.js';
 import type { CrossFigures } from '../../compute/pairing-task.js';
 import type { ProgramAccess } from '../../db/in-program.js';
 import { notFound, UserError } from '../../graphql/errors.js';
-import { sexFinding } from '../../snapshot/findings.js';
+import { housedAnimals, sexFinding } from '../../snapshot/findings.js';
 import type { Snapshot } from '../../snapshot/snapshot.js';
 import { Snapshots } from '../../snapshot/snapshots.js';
 import { Animal } from '../animals/animal.types.js';
@@ -258,7 +258,7 @@ function possibleMates(
   let unsexed = 0;
   let others = 0;
   let gone = 0;
-  const penned = new Set(snapshot.stays.filter(({ to }) => to === null).map((stay) => stay.animal));
+  const penned = housedAnimals(snapshot);
   for (let i = 0; i < animals.count; i++) {
     if (i === animal) continue;
     const found = sexFinding(snapshot, i).sex;

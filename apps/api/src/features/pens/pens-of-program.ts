@@ -2,7 +2,7 @@ import { Injectable } from '@nestjs/common';
 import { dayText } from '@scutewright/basics';
 import type { YardAnimal } from '@scutewright/housing';
 import { ComputePool } from '../../compute/compute-pool.js';
-import { sexFinding } from '../../snapshot/findings.js';
+import { housedAnimals, presentStays, sexFinding } from '../../snapshot/findings.js';
 import { NO_DAY, NONE, type Snapshot } from '../../snapshot/snapshot.js';
 import { Animal } from '../animals/animal.types.js';
 import { today } from '../genes/genes-of-program.js';
@@ -40,8 +40,8 @@ export class PensOfProgram {
 
   private async find(snapshot: Snapshot, day: number): Promise<PenConflicts> {
     const { animals } = snapshot;
-    const stays = snapshot.stays.filter(({ to }) => to === null);
-    const housed = [...new Set(stays.map(({ animal }) => animal))];
+    const stays = presentStays(snapshot);
+    const housed = [...housedAnimals(snapshot)];
     const [matrix, { equivalentGenerations }] = await Promise.all([
       this.kin.matrix(snapshot, housed),
       this.kin.inbreeding(snapshot),

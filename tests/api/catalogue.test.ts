@@ -6,7 +6,7 @@ import { addAnimal, asAdmin, newProgram, startService, type TestService } from '
 /** Tables that belong to no program; everything else is walled off by program. */
 const OF_NO_PROGRAM = ['_prisma_migrations', 'account', 'invitation', 'session'];
 /** The walls' own bookkeeping: written by the service for each act, not a record of anybody's. */
-const WITHOUT_HISTORY = ['change', 'command', 'upload'];
+const WITHOUT_HISTORY = ['change', 'command', 'contact', 'undecided_entry', 'upload'];
 
 let service: TestService;
 let here: string;
@@ -136,9 +136,9 @@ function prismaColumns(): string[] {
 }
 
 /** What is wrong with the walls: tables whose rows of another program can be seen, changed or not seen at home. */
-async function gaps(client: pg.Client): Promise<string[]> {
+async function gaps(client: pg.Client, tables: readonly string[]): Promise<string[]> {
   const found: string[] = [];
-  for (const table of await programTables()) {
+  for (const table of tables) {
     const key = table === 'program' ? 'id' : 'program_id';
     await client.query('BEGIN');
     await client.query(
@@ -172,7 +172,8 @@ async function gaps(client: pg.Client): Promise<string[]> {
 
 describe('the walls between programs', () => {
   it('have no gap', async () => {
-    expect(await asAdmin(service.databaseName, gaps)).toEqual([]);
+    const tables = await programTables();
+    expect(await asAdmin(service.databaseName, (client) => gaps(client, tables))).toEqual([]);
   });
 
   it('are seen to have one when any policy is dropped or opened', async () => {
@@ -187,9 +188,9 @@ describe('the walls between programs', () => {
           [name, table],
         );
         await client.query(`DROP POLICY ${name} ON ${table}`);
-        const dropped = await gaps(client);
+        const dropped = await gaps(client, [table]);
         await client.query(`CREATE POLICY ${name} ON ${table} FOR ${saved.cmd} USING (true)`);
-        const opened = await gaps(client);
+        const opened = await gaps(client, [table]);
         await client.query(`DROP POLICY ${name} ON ${table}`);
         await client.query(
           `CREATE POLICY ${name} ON ${table} FOR ${saved.cmd} USING (${saved.using})`,
@@ -204,7 +205,8 @@ describe('the walls between programs', () => {
         }).toEqual({ policy: `${table}.${name}`, dropped: true, opened: true });
       }
     });
-    expect(await asAdmin(service.databaseName, gaps)).toEqual([]);
+    const tables = await programTables();
+    expect(await asAdmin(service.databaseName, (client) => gaps(client, tables))).toEqual([]);
   });
 
   it('refuse to write into another program', async () => {

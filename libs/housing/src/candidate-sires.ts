@@ -56,7 +56,12 @@ export interface CandidateSires {
     readonly possibleDays: number;
     readonly certainDays: number;
     readonly lastPossibleDay: number;
+    /** The days themselves. */
+    readonly possible: DayRanges;
+    readonly certain: DayRanges;
   }[];
+  /** Days on which the dam could have met a male, but nothing says where she was. */
+  readonly unrecordedDays: DayRanges;
 }
 
 /**
@@ -121,6 +126,8 @@ function ofOneClutch(input: SireTimelineInput): CandidateSires {
         possibleDays: dayCount(all),
         certainDays: sex === 'm' ? dayCount(surely) : 0,
         lastPossibleDay: all.at(-1)![1] - 1,
+        possible: all,
+        certain: sex === 'm' ? surely : [],
       },
     };
   });
@@ -129,12 +136,14 @@ function ofOneClutch(input: SireTimelineInput): CandidateSires {
   const recorded = union(
     stays.filter((stay) => stay.animal === input.dam).map((stay) => stay.possible),
   );
+  const unrecordedDays = without(window, recorded);
   return {
     possible: found.map(({ id }) => id),
     certainAccess: found.filter(({ certain }) => certain).map(({ id }) => id),
     onlyViaContact: found.filter(({ onlyContact }) => onlyContact).map(({ id }) => id),
-    unknownMale: intersection(stranger, window).length > 0 || without(window, recorded).length > 0,
+    unknownMale: intersection(stranger, window).length > 0 || unrecordedDays.length > 0,
     access: found.map(({ access }) => access),
+    unrecordedDays,
   };
 }
 

@@ -41,6 +41,14 @@ export type { StayInput } from './occupancy.js';
 export { type MatureFrom, readMatureFrom, readStays, type Stay, together } from './occupancy.js';
 export { PEN_RULES, penConflicts } from './pen-conflicts.js';
 export {
+  DEFAULT_FATHER_RULE,
+  type FatherRule,
+  type FathersInput,
+  type PossibleFather,
+  type PossibleFathers,
+  possibleFathers,
+} from './possible-fathers.js';
+export {
   fitSexCurve,
   type SexCount,
   type SexCurve,

@@ -1,3 +1,4 @@
+import { fathersTask } from './fathers-task.js';
 import { genesTask, jointParentsTask } from './genes-task.js';
 import { inbreedingTask } from './inbreeding-task.js';
 import { healthTask, kinshipsTask, lineageTask, matrixTask, pairsTask } from './kin-task.js';
@@ -9,6 +10,7 @@ import { programFileTask } from './program-file-task.js';
 // plain data; it never sees the database.
 const tasks = {
   cross: crossTask,
+  fathers: fathersTask,
   genes: genesTask,
   health: healthTask,
   inbreeding: inbreedingTask,

@@ -1,5 +1,7 @@
+import { parsePartialDate } from '@scutewright/basics';
 import type { Sex } from '@scutewright/commands';
-import { type CandidateColumns, NONE, type Snapshot, type StayRow } from './snapshot.js';
+import { type CandidateColumns, NO_DAY, NONE, type Snapshot, type StayRow } from './snapshot.js';
+import { today } from './today.js';
 
 export interface ParentCandidate {
   readonly position: number;
@@ -52,9 +54,56 @@ function certainDams(snapshot: Snapshot): ReadonlySet<number> {
   return dams;
 }
 
-/** The stays that have no end: who is where now. */
+/**
+ * Who is where on a day (since 1970-01-01), each animal once: of the stays that may hold that day the one that began last.
+ * Animals that had died, left or escaped by then are nowhere.
+ */
+export function staysOn(snapshot: Snapshot, day: number): readonly StayRow[] {
+  const found = new Map<number, StayRow>();
+  for (const stay of snapshot.stays) {
+    const gone = snapshot.season.gone.get(stay.animal);
+    if (gone && gone.day <= day) continue;
+    if (mayHold(stay, day)) found.set(stay.animal, stay);
+  }
+  return [...found.values()];
+}
+
+/** Whether a stay (or a lot's) may hold on a day: it runs from its first day up to, not including, its last. */
+export function mayHold(stay: { from: string | null; to: string | null }, day: number): boolean {
+  const from = stay.from === null ? null : parsePartialDate(stay.from);
+  const to = stay.to === null ? null : parsePartialDate(stay.to);
+  return (!from || from.earliest <= day) && (!to || day < to.latest);
+}
+
+const presentBySnapshot = new WeakMap<Snapshot, { day: number; stays: readonly StayRow[] }>();
+
+/** Who is where today. */
 export function presentStays(snapshot: Snapshot): readonly StayRow[] {
-  return snapshot.stays.filter(({ to }) => to === null);
+  const day = today();
+  const known = presentBySnapshot.get(snapshot);
+  if (known?.day === day) return known.stays;
+  const stays = staysOn(snapshot, day);
+  presentBySnapshot.set(snapshot, { day, stays });
+  return stays;
+}
+
+const YEAR = 365.25;
+
+/**
+ * Days (since 1970-01-01) from which an animal may be, and surely is, mature, by its age alone: the program's `matureYears`
+ * (default 5 and 12: common practice, no source). Infinite where the hatching is not known.
+ */
+export function maturityDays(
+  { animals, season }: Snapshot,
+  animal: number,
+): { possible: number; certain: number } {
+  const [from, to] = season.settings.matureYears;
+  const earliest = animals.hatchedEarliest[animal];
+  const latest = animals.hatchedLatest[animal];
+  return {
+    possible: earliest === NO_DAY ? Number.NEGATIVE_INFINITY : earliest + from * YEAR,
+    certain: latest === NO_DAY ? Number.POSITIVE_INFINITY : latest + to * YEAR,
+  };
 }
 
 /** Positions of the animals that are in a pen now. */

@@ -2,10 +2,12 @@ import { invariant } from '@scutewright/basics';
 import {
   locusDefinitionSchema,
   type Origin,
+  penFeaturesSchema,
   type Sex,
   traitDefinitionSchema,
 } from '@scutewright/commands';
 import type { ClientBase } from 'pg';
+import { readSeason } from './read-season.js';
 import {
   type CandidateColumns,
   type ClutchColumns,
@@ -20,7 +22,7 @@ import {
 } from './snapshot.js';
 
 // Dates leave the database as whole days since 1970-01-01: nothing is parsed here.
-const day = (column: string) => `${column} - date '1970-01-01'`;
+export const day = (column: string) => `${column} - date '1970-01-01'`;
 
 /** Reads one program whole: a fixed number of statements, however many animals. */
 export async function readSnapshot(client: ClientBase, programId: string): Promise<Snapshot> {
@@ -44,13 +46,21 @@ export async function readSnapshot(client: ClientBase, programId: string): Promi
     string | null,
   ][];
   const clutches = (await rows(
-    'SELECT id, code, laid, paternity, paternity_rate FROM clutch ORDER BY id',
+    `SELECT id, code, laid, paternity, paternity_rate, ${day('laid_earliest')}, ${day('laid_latest')},
+       eggs, broken, not_set, pen_id, species FROM clutch ORDER BY id`,
   )) as [
     string,
     string | null,
     string | null,
     ClutchColumns['paternities'][number],
     number | null,
+    number | null,
+    number | null,
+    number | null,
+    number | null,
+    number | null,
+    string | null,
+    string | null,
   ][];
   const candidates = (await rows(
     `SELECT clutch_id, parent, animal_id, probability, basis FROM candidate
@@ -62,6 +72,7 @@ export async function readSnapshot(client: ClientBase, programId: string): Promi
   )) as [string, string, Sex, string | null, string | null][];
 
   const definitions = await readDefinitions(rows);
+  const penAt = new Map(definitions.pens.map(({ id }, i) => [id, i]));
   const positionById = new Map(animals.map((row, i) => [row[0], i]));
   const clutchPosition = new Map(clutches.map((row, i) => [row[0], i]));
   const sexRecords = new Map<number, SexRecord[]>();
@@ -108,6 +119,13 @@ export async function readSnapshot(client: ClientBase, programId: string): Promi
       ids: clutches.map((row) => row[0]),
       codes: clutches.map((row) => row[1]),
       laid: clutches.map((row) => row[2]),
+      laidEarliest: sharedInt32(clutches.map((row) => row[5] ?? NO_DAY)),
+      laidLatest: sharedInt32(clutches.map((row) => row[6] ?? NO_DAY)),
+      eggs: sharedInt32(clutches.map((row) => row[7] ?? NONE)),
+      broken: sharedInt32(clutches.map((row) => row[8] ?? NONE)),
+      notSet: sharedInt32(clutches.map((row) => row[9] ?? NONE)),
+      pens: clutches.map((row) => (row[10] ? at(penAt, row[10]) : null)),
+      species: clutches.map((row) => row[11]),
       paternities: clutches.map((row) => row[3]),
       rates: sharedFloat64(clutches.map((row) => row[4] ?? Number.NaN)),
     },
@@ -116,10 +134,17 @@ export async function readSnapshot(client: ClientBase, programId: string): Promi
     sexRecords,
     ...definitions,
     ...(await readYardAndEvidence(rows, positionById, definitions)),
+    season: await readSeason(rows, {
+      animals: positionById,
+      clutches: clutchPosition,
+      pens: penAt,
+      traits: new Map(definitions.traits.map(({ id }, i) => [id, i])),
+      loci: new Map(definitions.loci.map(({ id }, i) => [id, i])),
+    }),
   };
 }
 
-type Rows = (text: string) => Promise<unknown[][]>;
+export type Rows = (text: string) => Promise<unknown[][]>;
 
 async function readDefinitions(rows: Rows): Promise<Pick<Snapshot, 'loci' | 'traits' | 'pens'>> {
   const loci = (await rows('SELECT id, code, name, definition FROM locus ORDER BY code')) as [
@@ -135,7 +160,7 @@ async function readDefinitions(rows: Rows): Promise<Pick<Snapshot, 'loci' | 'tra
   ][];
   const pens = (await rows(
     'SELECT id, name, area_m2, is_quarantine, features FROM pen ORDER BY name',
-  )) as [string, string, number | null, boolean, { list?: string[] }][];
+  )) as [string, string, number | null, boolean, unknown][];
   return {
     loci: loci.map(([id, code, name, definition]) => ({
       id,
@@ -153,9 +178,14 @@ async function readDefinitions(rows: Rows): Promise<Pick<Snapshot, 'loci' | 'tra
       name,
       areaM2,
       isQuarantine,
-      features: features.list ?? [],
+      ...yardPlan(features),
     })),
   };
+}
+
+function yardPlan(features: unknown) {
+  const { list, ...plan } = penFeaturesSchema.parse(features);
+  return { features: list, ...plan };
 }
 
 async function readYardAndEvidence(
@@ -166,12 +196,9 @@ async function readYardAndEvidence(
   const positions = (list: readonly { id: string }[]) =>
     new Map(list.map(({ id }, position) => [id, position]));
   const [locusAt, traitAt, penAt] = [positions(loci), positions(traits), positions(pens)];
-  const stays = (await rows('SELECT animal_id, pen_id, "from", "to" FROM stay')) as [
-    string,
-    string,
-    string | null,
-    string | null,
-  ][];
+  const stays = (await rows(
+    'SELECT id, animal_id, pen_id, "from", "to" FROM stay WHERE animal_id IS NOT NULL ORDER BY from_earliest NULLS FIRST, id',
+  )) as [string, string, string, string | null, string | null][];
   const observations = (await rows(
     `SELECT id, kind, animal_id, locus_id, value, date, ${day('date_earliest')} FROM observation
      WHERE animal_id IS NOT NULL AND kind IN ('colour-check', 'declaration', 'scl')
@@ -196,7 +223,8 @@ async function readYardAndEvidence(
     colourChecks,
     declarations,
     sclMm,
-    stays: stays.map(([animalId, penId, from, to]) => ({
+    stays: stays.map(([id, animalId, penId, from, to]) => ({
+      id,
       animal: at(animals, animalId),
       pen: at(penAt, penId),
       from,
@@ -205,7 +233,7 @@ async function readYardAndEvidence(
   };
 }
 
-function at(positions: ReadonlyMap<string, number>, id: string): number {
+export function at(positions: ReadonlyMap<string, number>, id: string): number {
   const position = positions.get(id);
   invariant(position !== undefined, `row ${id} is read in the same transaction`);
   return position;

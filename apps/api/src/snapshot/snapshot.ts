@@ -1,4 +1,11 @@
-import type { LocusDefinition, Origin, Sex, TraitDefinition } from '@scutewright/commands';
+import type {
+  LocusDefinition,
+  Origin,
+  SeasonSettings,
+  Sex,
+  TraitDefinition,
+} from '@scutewright/commands';
+import type { PossibleFathers } from '@scutewright/housing';
 
 /** No day known, in the day columns. */
 export const NO_DAY = -2147483648;
@@ -31,6 +38,112 @@ export interface Snapshot {
   readonly sclMm: Float64Array;
   /** Sex records, by animal position, oldest first. */
   readonly sexRecords: ReadonlyMap<number, readonly SexRecord[]>;
+  readonly season: SeasonRecords;
+}
+
+/** What the seasons added: lots, eggs, who left, what was measured and seen. */
+export interface SeasonRecords {
+  readonly settings: SeasonSettings;
+  readonly lots: readonly LotRow[];
+  readonly lotStays: readonly {
+    readonly lot: number;
+    readonly pen: number;
+    readonly from: string | null;
+    readonly to: string | null;
+  }[];
+  readonly batches: readonly BatchRow[];
+  /** Sums over the egg records of a clutch, by clutch position. */
+  readonly eggLosses: ReadonlyMap<number, EggLosses>;
+  /** Animals that died, left or escaped, by position: the last such record that no return followed. */
+  readonly gone: ReadonlyMap<number, Gone>;
+  /** By animal position, oldest first. */
+  readonly measurements: ReadonlyMap<number, readonly MeasurementRow[]>;
+  readonly marks: ReadonlyMap<
+    number,
+    readonly { readonly scheme: string; readonly text: string; readonly isLost: boolean }[]
+  >;
+  readonly matings: readonly {
+    readonly male: number;
+    readonly female: number;
+    readonly day: number;
+  }[];
+  /** Two pens between which animals could pass. */
+  readonly breaches: readonly {
+    readonly pens: readonly [number, number];
+    readonly from: string | null;
+    readonly to: string | null;
+  }[];
+  /** Looks at a clutch or a lot by count: of `looked`, so many showed each trait. */
+  readonly countedLooks: readonly CountedLook[];
+  readonly tests: readonly {
+    readonly id: string;
+    readonly animal: number;
+    readonly locus: number;
+    readonly alleles: readonly string[];
+    readonly errorRate: number;
+  }[];
+  /** Clutches that an animal may be of, where nobody can tell; by animal position. */
+  readonly possibleClutches: ReadonlyMap<
+    number,
+    readonly { readonly clutch: number; readonly probability: number }[]
+  >;
+  /** Where fathers follow from who was where: the outcome of the rule with its inputs, by clutch position. */
+  readonly derivedFathers: ReadonlyMap<number, PossibleFathers>;
+  /** When an animal came from elsewhere, by position. */
+  readonly arrivals: ReadonlyMap<number, { readonly earliest: number; readonly latest: number }>;
+  /** The last day each animal was seen, measured or moved, by position; NO_DAY where never. */
+  readonly lastSeen: Int32Array;
+}
+
+export interface LotRow {
+  readonly id: string;
+  readonly code: string;
+  readonly species: string;
+  readonly count: number;
+  /** How many came in of each clutch, by clutch position. */
+  readonly clutches: ReadonlyMap<number, number>;
+}
+
+export interface BatchRow {
+  readonly id: string;
+  readonly clutch: number;
+  readonly label: string;
+  readonly eggs: number;
+  readonly setOn: string | null;
+  /** Degrees Celsius from a day on, oldest first. */
+  readonly warmth: readonly { readonly day: number; readonly celsius: number }[];
+}
+
+export interface EggLosses {
+  readonly infertile: number;
+  readonly diedEarly: number;
+  readonly diedLate: number;
+  readonly lost: number;
+}
+
+export interface Gone {
+  readonly how: 'died' | 'left' | 'escaped';
+  readonly words: string;
+  readonly date: string | null;
+  readonly day: number;
+}
+
+export interface MeasurementRow {
+  readonly kind: 'scl' | 'plastron' | 'curved' | 'mass';
+  /** Millimetres, or grams for a mass. */
+  readonly value: number;
+  readonly date: string | null;
+  readonly day: number;
+  readonly method: string | null;
+}
+
+export interface CountedLook {
+  readonly id: string;
+  readonly clutches: readonly number[];
+  readonly looked: number;
+  /** Trait position and how many showed it. */
+  readonly seen: readonly (readonly [trait: number, count: number])[];
+  readonly isEmbryo: boolean;
 }
 
 export interface AnimalColumns {
@@ -55,6 +168,15 @@ export interface ClutchColumns {
   readonly ids: readonly string[];
   readonly codes: readonly (string | null)[];
   readonly laid: readonly (string | null)[];
+  /** Days since 1970-01-01; NO_DAY where nothing is known. */
+  readonly laidEarliest: Int32Array;
+  readonly laidLatest: Int32Array;
+  /** NONE where not counted. */
+  readonly eggs: Int32Array;
+  readonly broken: Int32Array;
+  readonly notSet: Int32Array;
+  readonly pens: readonly (number | null)[];
+  readonly species: readonly (string | null)[];
   readonly paternities: readonly ('ONE_SIRE' | 'EACH_OWN_SIRE' | 'MIXED' | 'TWO_SIRES')[];
   /** NaN where the paternity has no rate. */
   readonly rates: Float64Array;
@@ -87,10 +209,16 @@ export interface PenRow {
   readonly areaM2: number | null;
   readonly isQuarantine: boolean;
   readonly features: readonly string[];
+  readonly capacity: number | null;
+  /** Its outline in metres; empty where not drawn. */
+  readonly corners: readonly { readonly x: number; readonly y: number }[];
+  /** Ids of pens with a common fence. */
+  readonly sharesFenceWith: readonly string[];
 }
 
 /** Positions and days; NO_DAY where a start or end is open. */
 export interface StayRow {
+  readonly id: string;
   readonly animal: number;
   readonly pen: number;
   readonly from: string | null;

@@ -1,8 +1,10 @@
 import { Injectable } from '@nestjs/common';
+import { ComputePool } from '../compute/compute-pool.js';
 import { Database } from '../db/database.js';
 import { inProgram, type ProgramAccess, readProgram } from '../db/in-program.js';
 import { readSnapshot } from './read-snapshot.js';
 import type { Snapshot } from './snapshot.js';
+import { withParents } from './with-parents.js';
 
 const KEPT = 16;
 
@@ -15,7 +17,10 @@ const KEPT = 16;
 export class Snapshots {
   private readonly kept = new Map<string, { revision: number; snapshot: Promise<Snapshot> }>();
 
-  constructor(private readonly database: Database) {}
+  constructor(
+    private readonly database: Database,
+    private readonly pool: ComputePool,
+  ) {}
 
   async current(access: ProgramAccess): Promise<Snapshot> {
     const { programId } = access;
@@ -29,7 +34,9 @@ export class Snapshots {
       return known.snapshot;
     }
     // Several requests for the same new revision share one reading.
-    const reading = readProgram(this.database, access, (client) => readSnapshot(client, programId));
+    const reading = readProgram(this.database, access, (client) =>
+      readSnapshot(client, programId),
+    ).then((read) => withParents(read, (input) => this.pool.run('fathers', input)));
     const entry = { revision, snapshot: reading };
     this.kept.set(programId, entry);
     reading.then(

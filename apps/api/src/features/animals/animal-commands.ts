@@ -132,6 +132,9 @@ export class AnimalCommands {
         where: { programId, OR: [{ animalId }, { otherAnimalId: animalId }] },
       });
       await tx.stay.deleteMany({ where: { programId, animalId } });
+      await tx.transfer.deleteMany({ where: { programId, animalId } });
+      await tx.possibleClutch.deleteMany({ where: { programId, animalId } });
+      await tx.lotChange.updateMany({ where: { programId, animalId }, data: { animalId: null } });
       await tx.animal.delete({ where: { programId_id: { programId, id: animalId } } });
       return { sentence: `Removed ${animal.code}`, result: { animalId } };
     });

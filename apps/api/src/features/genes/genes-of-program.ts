@@ -3,13 +3,7 @@ import { ComputePool } from '../../compute/compute-pool.js';
 import type { GenesAnswer } from '../../compute/genes-task.js';
 import { inferenceInput } from '../../compute/inference-input.js';
 import type { Snapshot } from '../../snapshot/snapshot.js';
-
-const DAY_MS = 86_400_000;
-
-/** Today as a day number: the age at which undated records are read. */
-export function today(): number {
-  return Math.floor(Date.now() / DAY_MS);
-}
+import { today } from '../../snapshot/today.js';
 
 /** The inference over a snapshot, once per snapshot. */
 @Injectable()

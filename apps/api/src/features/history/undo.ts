@@ -14,8 +14,13 @@ export const UNDOABLE_TABLES = [
   'species_setting',
   'pen',
   'clutch',
+  'egg_batch',
   'animal',
   'candidate',
+  'possible_clutch',
+  'lot',
+  'lot_change',
+  'transfer',
   'stay',
   'observation',
 ] as const;

@@ -4,8 +4,8 @@ import type { YardAnimal } from '@scutewright/housing';
 import { ComputePool } from '../../compute/compute-pool.js';
 import { housedAnimals, presentStays, sexFinding } from '../../snapshot/findings.js';
 import { NO_DAY, NONE, type Snapshot } from '../../snapshot/snapshot.js';
+import { today } from '../../snapshot/today.js';
 import { Animal } from '../animals/animal.types.js';
-import { today } from '../genes/genes-of-program.js';
 import { Kin } from '../lineage/kin.js';
 import type { Pen, PenConflicts, PenFlag } from './pens.types.js';
 

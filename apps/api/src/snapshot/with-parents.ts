@@ -1,0 +1,159 @@
+import { dayText } from '@scutewright/basics';
+import { DEFAULT_FATHER_RULE, type FathersInput, type PossibleFathers } from '@scutewright/housing';
+import { maturityDays, sexFinding } from './findings.js';
+import {
+  type CandidateColumns,
+  NO_DAY,
+  type Snapshot,
+  sharedFloat64,
+  sharedInt32,
+} from './snapshot.js';
+
+interface Parent {
+  readonly animal: number;
+  readonly probability: number;
+  readonly basis: string;
+}
+
+/**
+ * The snapshot with the parents that its records add up to. A clutch with a laying date, possible mothers and no father
+ * written down gets its possible fathers from who was where (`find`: libs/housing `possibleFathers`). Who is known to be of
+ * the other sex drops out of what was written down, and the rest is weighed anew: the 'male' that laid is nobody's father.
+ */
+export async function withParents(
+  snapshot: Snapshot,
+  find: (input: FathersInput) => Promise<PossibleFathers[]>,
+): Promise<Snapshot> {
+  const { clutches } = snapshot;
+  const dams = withoutWrongSex(snapshot, snapshot.dams, 'MALE');
+  const written = withoutWrongSex(snapshot, snapshot.sires, 'FEMALE');
+  const open = Array.from({ length: clutches.count }, (_, c) => c).filter(
+    (c) =>
+      clutches.laid[c] !== null && rowsOf(snapshot.sires, c).length === 0 && dams[c].length > 0,
+  );
+  if (
+    open.length === 0 &&
+    written.every((row, c) => row.length === rowsOf(snapshot.sires, c).length)
+  ) {
+    return snapshot;
+  }
+  const found = open.length > 0 ? await find(fathersInput(snapshot, open, dams)) : [];
+  const derived = new Map(found.map((each) => [Number(each.clutch), each]));
+  const sires = written.map((row, c) => {
+    const fathers = derived.get(c)?.fathers;
+    return fathers
+      ? fathers.map(
+          ({ id, probability }): Parent => ({
+            animal: Number(id),
+            probability,
+            basis: 'HOUSED_TOGETHER',
+          }),
+        )
+      : row;
+  });
+  return {
+    ...snapshot,
+    sires: columnsOf(sires),
+    dams: columnsOf(dams),
+    season: { ...snapshot.season, derivedFathers: derived },
+  };
+}
+
+function fathersInput(
+  snapshot: Snapshot,
+  open: readonly number[],
+  dams: readonly Parent[][],
+): FathersInput {
+  const { animals, clutches, stays, season } = snapshot;
+  const { settings } = season;
+  const share =
+    settings.unrecordedShare ?? { CLOSED: 0.02, UNKNOWN: 0.05, OPEN: 0.15 }[settings.yard];
+  return {
+    rule: {
+      ...DEFAULT_FATHER_RULE,
+      storageYears: settings.storageYears,
+      recencyHalfYears: settings.recencyHalfYears,
+      unrecordedShare: share,
+    },
+    clutches: open.map((c) => ({
+      id: String(c),
+      laid: clutches.laid[c] ?? '',
+      dams: dams[c].map(({ animal, probability }) => ({ id: String(animal), probability })),
+    })),
+    animals: Array.from({ length: animals.count }, (_, i) => ({
+      id: String(i),
+      sex: ({ MALE: 'm', FEMALE: 'f', UNKNOWN: null } as const)[sexFinding(snapshot, i).sex],
+      mature_from: maturityTexts(snapshot, i),
+    })),
+    stays: stays.map(({ animal, pen, from, to }) => ({
+      animal: String(animal),
+      pen: String(pen),
+      from,
+      to,
+    })),
+    contacts: season.breaches.map(({ pens: [one, other], from, to }) => ({
+      pens: [String(one), String(other)] as const,
+      from,
+      to,
+    })),
+    matings: season.matings
+      .filter(({ day }) => day !== NO_DAY)
+      .map(({ male, female, day }) => ({ male: String(male), female: String(female), day })),
+  };
+}
+
+function maturityTexts(snapshot: Snapshot, animal: number): [string, string] | null {
+  const { possible, certain } = maturityDays(snapshot, animal);
+  if (!Number.isFinite(possible) || !Number.isFinite(certain)) return null;
+  return [dayText(Math.round(possible)), dayText(Math.round(certain))];
+}
+
+function rowsOf(columns: CandidateColumns, clutch: number): Parent[] {
+  const rows: Parent[] = [];
+  for (let i = columns.from[clutch]; i < columns.from[clutch + 1]; i++) {
+    rows.push({
+      animal: columns.animal[i],
+      probability: columns.probability[i],
+      basis: columns.basis[i],
+    });
+  }
+  return rows;
+}
+
+/** Candidates without those known to be of the wrong sex; what is left, with the unrecorded share, sums to 1 again. */
+function withoutWrongSex(
+  snapshot: Snapshot,
+  columns: CandidateColumns,
+  wrong: 'MALE' | 'FEMALE',
+): Parent[][] {
+  const isWrong = new Map<number, boolean>();
+  return Array.from({ length: snapshot.clutches.count }, (_, c) => {
+    const rows = rowsOf(columns, c);
+    const kept = rows.filter(({ animal }) => {
+      const known = isWrong.get(animal) ?? sexFinding(snapshot, animal).sex === wrong;
+      isWrong.set(animal, known);
+      return !known;
+    });
+    if (kept.length === rows.length) return rows;
+    const dropped = rows.reduce(
+      (sum, { animal, probability }) => sum + (isWrong.get(animal) ? probability : 0),
+      0,
+    );
+    const left = 1 - dropped;
+    return left > 1e-9 ? kept.map((row) => ({ ...row, probability: row.probability / left })) : [];
+  });
+}
+
+function columnsOf(rows: readonly Parent[][]): CandidateColumns {
+  const from = new Int32Array(rows.length + 1);
+  rows.forEach((row, c) => {
+    from[c + 1] = from[c] + row.length;
+  });
+  const flat = rows.flat();
+  return {
+    from: sharedInt32(from),
+    animal: sharedInt32(flat.map(({ animal }) => animal)),
+    probability: sharedFloat64(flat.map(({ probability }) => probability)),
+    basis: flat.map(({ basis }) => basis),
+  };
+}

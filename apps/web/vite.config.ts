@@ -23,7 +23,9 @@ export default defineConfig(({ command }) => {
     // No data: addresses: the server's content security policy allows its own origin only.
     build: { target: 'es2022', assetsInlineLimit: 0, modulePreload: { polyfill: false } },
     server: {
-      proxy: { '/graphql': 'http://127.0.0.1:4310', '/files': 'http://127.0.0.1:4310' },
+      proxy: Object.fromEntries(
+        ['/graphql', '/files', '/live'].map((path) => [path, 'http://127.0.0.1:4310']),
+      ),
     },
   };
 });

@@ -34,6 +34,8 @@ import { limitDepthAndSize } from './graphql/limits.js';
 import { QuietUserErrors } from './graphql/quiet-user-errors.js';
 import { HealthController } from './http/health.controller.js';
 import { PublicAddress } from './http/public-address.js';
+import { LiveController } from './live/live.controller.js';
+import { LiveRevisions } from './live/live-revisions.js';
 import { Snapshots } from './snapshot/snapshots.js';
 
 /** Everything that adds to the API's schema; a later one may build on an earlier one, never the reverse. */
@@ -81,7 +83,7 @@ export function appModule(config: Config): DynamicModule {
         }),
       }),
     ],
-    controllers: [HealthController, FilesController],
+    controllers: [HealthController, FilesController, LiveController],
     providers: [
       { provide: Config, useValue: config },
       { provide: Database, useFactory: () => new Database(config.databaseUrl) },
@@ -93,6 +95,7 @@ export function appModule(config: Config): DynamicModule {
       PublicAddress,
       ComputePool,
       Snapshots,
+      LiveRevisions,
       AnimalCommands,
       ImportProgram,
       GenesOfProgram,

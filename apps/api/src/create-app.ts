@@ -33,7 +33,7 @@ function serveWeb(app: NestExpressApplication, folder: string): void {
   app.use(express.static(folder, { index: false }));
   app.use((req: Request, res: Response, next: NextFunction) => {
     const isPage =
-      req.method === 'GET' && !/^\/(graphql|healthz|readyz|files)(\/|$)/.test(req.path);
+      req.method === 'GET' && !/^\/(graphql|healthz|readyz|files|live)(\/|$)/.test(req.path);
     if (!isPage || !req.accepts('html')) return next();
     res.set('cache-control', 'no-cache').sendFile(page);
   });

@@ -1,6 +1,8 @@
 import { describe, expect, it } from '@jest/globals';
+import { parse } from 'csv-parse/sync';
 import { chanceWords, inbreedingWords } from '../src/lib/chance-words.js';
 import { newCommandId } from '../src/lib/command-id.js';
+import { csvText } from '../src/lib/csv-text.js';
 import { ageWords, partialDateWords } from '../src/lib/date-words.js';
 import { typedDate, typedDateText } from '../src/lib/typed-date.js';
 
@@ -78,5 +80,26 @@ describe('newCommandId', () => {
     } finally {
       Object.defineProperty(globalThis, 'crypto', { value: whole, configurable: true });
     }
+  });
+});
+
+describe('csvText', () => {
+  // RFC 4180, read back by an independent reader (package csv-parse).
+  it('is read back as it was, and no cell as a formula', () => {
+    const text = csvText(
+      ['who', 'share'],
+      [
+        ['SG-1, "the old one"', 0.25],
+        ['two\nlines', null],
+        ['=1+1', -0.5],
+      ],
+    );
+    expect(text.split('\r\n')).toHaveLength(5);
+    expect(parse(text)).toEqual([
+      ['who', 'share'],
+      ['SG-1, "the old one"', '0.25'],
+      ['two\nlines', ''],
+      ["'=1+1", '-0.5'],
+    ]);
   });
 });

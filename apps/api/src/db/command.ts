@@ -2,6 +2,9 @@ import { UserError } from '../graphql/errors.js';
 import type { Database, Tx } from './database.js';
 import { inProgram, type ProgramAccess } from './in-program.js';
 
+/** Where PostgreSQL tells of each new revision, when and only if its transaction commits. */
+export const REVISION_CHANNEL = 'scutewright_revision';
+
 export interface CommandRequest {
   /** Made by the client. */
   readonly id: string;
@@ -48,6 +51,7 @@ export function command<Result extends object>(
     await tx.$executeRaw`SELECT set_config('app.command_id', ${request.id}, true)`;
     const { sentence, result } = await work(tx);
     await tx.$executeRaw`UPDATE program SET revision = ${revision} WHERE id = ${programId}::uuid`;
+    await tx.$executeRaw`SELECT pg_notify(${REVISION_CHANNEL}, ${`${programId} ${revision}`})`;
     await tx.command.create({
       data: {
         programId,

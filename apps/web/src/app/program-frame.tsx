@@ -9,6 +9,7 @@ import { ProgramContext } from '../lib/program-context.js';
 import { useAct } from '../lib/use-act.js';
 import { useRead } from '../lib/use-read.js';
 import { DoneNotice } from './done-notice.js';
+import { Live } from './live.js';
 import { NotFound } from './not-found.js';
 import { Places, ThumbBar } from './places.js';
 import { SearchBox } from './search-box.js';
@@ -54,47 +55,49 @@ export function ProgramFrame() {
   };
   return (
     <ProgramContext value={open}>
-      <DoneNotice programId={open.id}>
-        <Shell
-          header={
-            <>
-              <div className="group">
-                {memberships.length === 1 ? (
-                  open.name
-                ) : (
-                  <select
-                    aria-label="Program"
-                    value={open.id}
-                    onChange={(event) => navigate(addresses.today(event.target.value))}
-                  >
-                    {memberships.map(({ program }) => (
-                      <option key={program.id} value={program.id}>
-                        {program.name}
-                      </option>
-                    ))}
-                  </select>
-                )}
-              </div>
-              <SearchBox programId={open.id} />
-              <Places programId={open.id} />
-            </>
-          }
-          foot={
-            <>
-              {open.isDemo && <p>Invented program: no real animal, place or keeper.</p>}
-              <p>
-                Signed in as {data.viewer.account.name}.{' '}
-                <button type="button" className="plain" onClick={leave}>
-                  Sign out
-                </button>
-              </p>
-            </>
-          }
-          thumb={<ThumbBar programId={open.id} />}
-        >
-          <Outlet />
-        </Shell>
-      </DoneNotice>
+      <Live key={open.id} programId={open.id} revision={membership?.program.revision ?? 0}>
+        <DoneNotice programId={open.id}>
+          <Shell
+            header={
+              <>
+                <div className="group">
+                  {memberships.length === 1 ? (
+                    open.name
+                  ) : (
+                    <select
+                      aria-label="Program"
+                      value={open.id}
+                      onChange={(event) => navigate(addresses.today(event.target.value))}
+                    >
+                      {memberships.map(({ program }) => (
+                        <option key={program.id} value={program.id}>
+                          {program.name}
+                        </option>
+                      ))}
+                    </select>
+                  )}
+                </div>
+                <SearchBox programId={open.id} />
+                <Places programId={open.id} />
+              </>
+            }
+            foot={
+              <>
+                {open.isDemo && <p>Invented program: no real animal, place or keeper.</p>}
+                <p>
+                  Signed in as {data.viewer.account.name}.{' '}
+                  <button type="button" className="plain" onClick={leave}>
+                    Sign out
+                  </button>
+                </p>
+              </>
+            }
+            thumb={<ThumbBar programId={open.id} />}
+          >
+            <Outlet />
+          </Shell>
+        </DoneNotice>
+      </Live>
     </ProgramContext>
   );
 }

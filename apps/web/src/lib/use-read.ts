@@ -1,6 +1,8 @@
 import type { TadaDocumentNode } from 'gql.tada';
+import { useContext, useEffect, useRef } from 'react';
 import { useQuery } from 'urql';
 import { type ApiFault, apiFaults } from './api-fault.js';
+import { LiveContext } from './live-context.js';
 
 /**
  * Every act answers with its program, and every read is counted among the answers about a
@@ -16,7 +18,7 @@ export interface Reading<Data> {
   readonly again: () => void;
 }
 
-/** Asks the server and keeps the answer fresh after each act. `pause` asks nothing yet. */
+/** Asks the server and keeps the answer fresh after each act, of whichever member. `pause` asks nothing yet. */
 export function useRead<Data, Variables extends Record<string, unknown>>(
   query: TadaDocumentNode<Data, Variables>,
   variables: Variables,
@@ -28,6 +30,13 @@ export function useRead<Data, Variables extends Record<string, unknown>>(
     pause,
     context: ABOUT_A_PROGRAM,
   });
+  const { revision } = useContext(LiveContext);
+  const read = useRef(revision);
+  useEffect(() => {
+    if (pause || read.current === revision) return;
+    read.current = revision;
+    execute({ requestPolicy: 'network-only' });
+  }, [revision, pause, execute]);
   return {
     data: result.data,
     waiting: result.fetching,

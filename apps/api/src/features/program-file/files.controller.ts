@@ -1,10 +1,10 @@
 import { Controller, Get, HttpException, Param, Post, Query, Req, Res } from '@nestjs/common';
 import { MOST_BYTES } from '@scutewright/commands';
 import type { Request, Response } from 'express';
-import { Access, rightTo } from '../../auth/access.js';
+import { Access } from '../../auth/access.js';
+import { rightOverHttp } from '../../auth/right-over-http.js';
 import { Sessions } from '../../auth/sessions.js';
 import { Database } from '../../db/database.js';
-import { UserError } from '../../graphql/errors.js';
 import { exportText } from './export-program.js';
 import { ImportProgram } from './import-program.js';
 
@@ -26,7 +26,7 @@ export class FilesController {
     @Req() req: Request,
     @Res() res: Response,
   ): Promise<void> {
-    const right = await this.right(programId, 'KEEPER', req, res);
+    const right = await rightOverHttp(this.database, this.sessions, programId, 'KEEPER', req, res);
     // A form of another site can send text/plain but not this type.
     if (!req.is('application/octet-stream')) {
       throw new HttpException('Send the file as application/octet-stream.', 415);
@@ -45,25 +45,9 @@ export class FilesController {
     @Req() req: Request,
     @Res() res: Response,
   ): Promise<void> {
-    const right = await this.right(programId, 'READER', req, res);
+    const right = await rightOverHttp(this.database, this.sessions, programId, 'READER', req, res);
     const text = await exportText(this.database, right, formulaSafe === 'true');
     res.type('text/csv; charset=utf-8').attachment('program.csv').send(text);
-  }
-
-  private async right(programId: string, role: 'READER' | 'KEEPER', req: Request, res: Response) {
-    try {
-      return await rightTo(
-        this.database,
-        this.sessions,
-        { req, res, rights: new Map() },
-        programId,
-        role,
-      );
-    } catch (error) {
-      if (!(error instanceof UserError)) throw error;
-      const status = { NOT_SIGNED_IN: 401, FORBIDDEN: 403 }[String(error.extensions.code)] ?? 404;
-      throw new HttpException({ message: error.message, ...error.extensions }, status);
-    }
   }
 }
 

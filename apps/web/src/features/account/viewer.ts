@@ -15,6 +15,7 @@ export const ViewerQuery = graphql(`
         program {
           id
           name
+          revision
           isDemo
         }
       }

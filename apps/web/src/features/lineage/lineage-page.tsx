@@ -11,6 +11,7 @@ import { Said } from '../../components/said.js';
 import { SexShape } from '../../components/sex-shape.js';
 import { Skeleton } from '../../components/skeleton.js';
 import { WhyDrawer } from '../../components/why-drawer.js';
+import { Word } from '../../components/word.js';
 import { addresses } from '../../lib/addresses.js';
 import { useProgram } from '../../lib/program-context.js';
 import { useRead } from '../../lib/use-read.js';
@@ -105,7 +106,11 @@ export function LineagePage() {
           )}
           <Band
             title="Founders' shares"
-            note="What part of its genes each is expected to have brought."
+            note={
+              <>
+                What part of its genes each <Word means="founder" /> is expected to have brought.
+              </>
+            }
           >
             <FounderShares
               programId={program.id}
@@ -113,7 +118,15 @@ export function LineagePage() {
               unrecorded={lineage.unrecorded}
             />
           </Band>
-          <Band title="How much is recorded" note="Unknown is not unrelated.">
+          <Band
+            title="How much is recorded"
+            note={
+              <>
+                Unknown is not unrelated.{' '}
+                <Word means="how much is recorded">What the bars count</Word>
+              </>
+            }
+          >
             <CompletenessBars
               shares={lineage.completeness.slice(0, firstNone(lineage.completeness) + 1)}
             />

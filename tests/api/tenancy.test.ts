@@ -37,6 +37,8 @@ const RULES: Record<string, 'anyone' | 'account' | 'READER' | 'KEEPER' | 'OWNER'
   'Query.relatedness': 'READER',
   'Query.saleCheck': 'READER',
   'Query.penConflicts': 'READER',
+  'Query.definitions': 'READER',
+  'Query.checkTrait': 'READER',
   'Query.programHealth': 'READER',
   'Query.today': 'READER',
   'Mutation.importProgramFile': 'KEEPER',
@@ -51,6 +53,14 @@ const RULES: Record<string, 'anyone' | 'account' | 'READER' | 'KEEPER' | 'OWNER'
   'Mutation.addAnimal': 'KEEPER',
   'Mutation.editAnimal': 'KEEPER',
   'Mutation.removeAnimal': 'KEEPER',
+  'Mutation.addLocus': 'KEEPER',
+  'Mutation.editLocus': 'KEEPER',
+  'Mutation.removeLocus': 'KEEPER',
+  'Mutation.setLocusPair': 'KEEPER',
+  'Mutation.removeLocusPair': 'KEEPER',
+  'Mutation.addTrait': 'KEEPER',
+  'Mutation.editTrait': 'KEEPER',
+  'Mutation.removeTrait': 'KEEPER',
   'Mutation.undo': 'KEEPER',
 };
 

@@ -13,6 +13,9 @@ import { Config } from './config.js';
 import { Database } from './db/database.js';
 import { AnimalCommands } from './features/animals/animal-commands.js';
 import { AnimalsResolver, ProgramAnimalsResolver } from './features/animals/animals.resolver.js';
+import { DefinitionsResolver } from './features/definitions/definitions.resolver.js';
+import { LocusCommands } from './features/definitions/locus-commands.js';
+import { TraitCommands } from './features/definitions/trait-commands.js';
 import { GenesResolver } from './features/genes/genes.resolver.js';
 import { GenesOfProgram } from './features/genes/genes-of-program.js';
 import { HealthResolver } from './features/health/health.resolver.js';
@@ -47,6 +50,7 @@ export const resolvers = [
   ProgramAnimalsResolver,
   ProgramFileResolver,
   GenesResolver,
+  DefinitionsResolver,
   LineageResolver,
   PairingsResolver,
   PensResolver,
@@ -99,6 +103,8 @@ export function appModule(config: Config): DynamicModule {
       AnimalCommands,
       ImportProgram,
       GenesOfProgram,
+      LocusCommands,
+      TraitCommands,
       Kin,
       PensOfProgram,
       ...resolvers,

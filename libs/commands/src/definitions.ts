@@ -1,5 +1,6 @@
 import type { RuleInput } from '@scutewright/genetics';
 import { z } from 'zod';
+import { idSchema } from './vocabulary.js';
 
 const chanceSchema = z.union([z.number().min(0).max(1), z.string().max(60)]);
 
@@ -9,6 +10,10 @@ export const locusDefinitionSchema = z.object({
   inheritance: z.enum(['autosomal', 'x-linked', 'z-linked']).default('autosomal'),
   /** By allele, in the founders; left out, nothing is known of them. */
   frequencies: z.record(z.string(), chanceSchema).optional(),
+  /** Which founders may carry a rarer allele; left out, any of them. Ids of animals that are gone are passed over. */
+  founders: z
+    .object({ rule: z.enum(['ONLY', 'ALL_BUT']), animalIds: z.array(idSchema).max(2000) })
+    .optional(),
 });
 export type LocusDefinition = z.infer<typeof locusDefinitionSchema>;
 
@@ -32,6 +37,7 @@ export const traitDefinitionSchema = z.object({
   misreadYoung: z.number().min(0).max(0.5).default(0),
   misreadAdult: z.number().min(0).max(0.5).default(0),
   welfareNote: z.string().max(2000).optional(),
+  welfareSource: z.string().max(400).optional(),
 });
 export type TraitDefinition = z.infer<typeof traitDefinitionSchema>;
 

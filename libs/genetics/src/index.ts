@@ -21,6 +21,13 @@ export {
   type YoungGenotype,
   youngGenotypes,
 } from './genotype.js';
+export {
+  type GenotypeLook,
+  genotypeLooks,
+  type LookGap,
+  lookGaps,
+  type ShownTrait,
+} from './genotype-looks.js';
 export { chiSquareTail, type Fit, goodnessOfFit, togetherFit } from './goodness-of-fit.js';
 export { type GroupInput, type GroupOdds, groupOdds } from './group-odds.js';
 export { type KeepersInput, type KeepersNeeded, keepersNeeded } from './keepers-needed.js';
@@ -65,6 +72,7 @@ export {
   subjectsOf,
   unknownGenotype,
 } from './rule.js';
+export { readRuleText, writeRuleText } from './rule-text.js';
 export {
   decidedClass,
   formKey,

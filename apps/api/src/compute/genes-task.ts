@@ -18,6 +18,8 @@ export interface GenesAnswer {
   /** Ids of records that cannot all be true: the smallest sets. */
   readonly clashes: readonly (readonly string[])[];
   readonly clashesComplete: boolean;
+  /** By pair of look-alike lines: probability that they are one gene. */
+  readonly oneGene: Readonly<Record<string, number>>;
   /** How exact the answer is, in words. */
   readonly precision: string;
 }
@@ -53,6 +55,7 @@ export function genesTask(input: ProgramInput): GenesAnswer {
     sires: found.sires,
     clashes,
     clashesComplete,
+    oneGene: found.oneGene,
     precision,
   };
 }

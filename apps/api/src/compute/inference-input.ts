@@ -14,7 +14,7 @@ type Evidence = NonNullable<ProgramInput['evidence']>[number];
  * their positions, records by their ids. `today`: days since 1970, the age of undated looks.
  */
 export function inferenceInput(snapshot: Snapshot, today: number): ProgramInput {
-  const { animals, clutches, loci, traits } = snapshot;
+  const { animals, clutches, loci, locusPairs, traits } = snapshot;
   const evidence: Evidence[] = [];
   for (const check of snapshot.colourChecks) {
     const hatched = animals.hatchedLatest[check.animal];
@@ -42,7 +42,33 @@ export function inferenceInput(snapshot: Snapshot, today: number): ProgramInput 
       trust,
     });
   }
+  for (const [locus, { code }] of loci.entries()) {
+    for (const animal of freeFounders(snapshot, locus)) {
+      evidence.push({
+        kind: 'claim',
+        id: freeRecord(locus, animal),
+        animal: String(animal),
+        locus: code,
+        genotypes: commonGenotypes(snapshot, locus, animal),
+        trust: 1,
+      });
+    }
+  }
+  const pairsOf = (kind: 'LINKED' | 'ONE_GENE') =>
+    locusPairs
+      .filter((pair) => pair.kind === kind)
+      .map(({ id, first, second, chance }) => ({
+        id,
+        loci: [loci[first].code, loci[second].code] as const,
+        chance,
+      }));
   return {
+    linkage: pairsOf('LINKED').map(({ loci: linked, chance }) => ({ loci: linked, r: chance })),
+    allelism: pairsOf('ONE_GENE').map(({ id, loci: alike, chance }) => ({
+      id,
+      loci: alike,
+      probability: chance,
+    })),
     loci: loci.map(({ code, definition }) => ({
       id: code,
       alleles: definition.alleles,
@@ -82,6 +108,40 @@ function looksOf(snapshot: Snapshot, seen: readonly number[]): [number, boolean]
   return snapshot.traits.map((_, trait) => [trait, false]);
 }
 
+/** Founders that the program declares free of the rarer alleles of a locus, by position. */
+export function freeFounders({ animals, loci }: Snapshot, locus: number): number[] {
+  const { founders } = loci[locus].definition;
+  if (!founders) return [];
+  const named = new Set(founders.animalIds.map((id) => animals.positionById.get(id)));
+  return animals.ids.flatMap((_, position) =>
+    animals.clutch[position] === NONE && named.has(position) === (founders.rule === 'ALL_BUT')
+      ? [position]
+      : [],
+  );
+}
+
+/** Id under which inference knows that a founder is declared free. */
+function freeRecord(locus: number, animal: number): string {
+  return `free/${locus}/${animal}`;
+}
+
+/** What such a record says, or null where the id is of another record. */
+export function freeFounderOf(record: string): { locus: number; animal: number } | null {
+  const found = /^free\/(\d+)\/(\d+)$/.exec(record);
+  return found && { locus: Number(found[1]), animal: Number(found[2]) };
+}
+
+/** Genotypes of the commonest allele alone that an animal of this sex can have. */
+function commonGenotypes(snapshot: Snapshot, locus: number, animal: number): string[] {
+  const { alleles, inheritance } = snapshot.loci[locus].definition;
+  const [common] = alleles;
+  const two = `${common}/${common}`;
+  const { sex } = sexFinding(snapshot, animal);
+  if (inheritance === 'autosomal') return [two];
+  if (sex === 'UNKNOWN') return [two, common];
+  return (inheritance === 'x-linked') === (sex === 'MALE') ? [common] : [two];
+}
+
 /** Codes of the loci that a rule speaks of. */
 export function lociOfRule(rule: object): string[] {
   if ('locus' in rule) return [String(rule.locus)];
@@ -90,7 +150,7 @@ export function lociOfRule(rule: object): string[] {
   return (parts as object[]).flatMap(lociOfRule);
 }
 
-function assumedFrequencies(alleles: readonly string[]): Record<string, number> {
+export function assumedFrequencies(alleles: readonly string[]): Record<string, number> {
   const rare = ASSUMED_FREQUENCY / Math.max(1, alleles.length - 1);
   return Object.fromEntries(
     alleles.map((allele, i) => [

@@ -13,6 +13,7 @@ import {
   type ClutchColumns,
   type ColourCheck,
   type Declaration,
+  type LocusPairRow,
   NO_DAY,
   NONE,
   type SexRecord,
@@ -146,13 +147,19 @@ export async function readSnapshot(client: ClientBase, programId: string): Promi
 
 export type Rows = (text: string) => Promise<unknown[][]>;
 
-async function readDefinitions(rows: Rows): Promise<Pick<Snapshot, 'loci' | 'traits' | 'pens'>> {
+type DefinitionParts = Pick<Snapshot, 'loci' | 'locusPairs' | 'traits' | 'pens'>;
+
+async function readDefinitions(rows: Rows): Promise<DefinitionParts> {
   const loci = (await rows('SELECT id, code, name, definition FROM locus ORDER BY code')) as [
     string,
     string,
     string,
     unknown,
   ][];
+  const pairs = (await rows(
+    'SELECT id, first_id, second_id, kind, chance, reason FROM locus_pair ORDER BY id',
+  )) as [string, string, string, LocusPairRow['kind'], string, string | null][];
+  const locusAt = new Map(loci.map(([id], position) => [id, position]));
   const traits = (await rows('SELECT id, name, definition FROM trait ORDER BY name')) as [
     string,
     string,
@@ -167,6 +174,14 @@ async function readDefinitions(rows: Rows): Promise<Pick<Snapshot, 'loci' | 'tra
       code,
       name,
       definition: locusDefinitionSchema.parse(definition),
+    })),
+    locusPairs: pairs.map(([id, first, second, kind, chance, reason]) => ({
+      id,
+      first: at(locusAt, first),
+      second: at(locusAt, second),
+      kind,
+      chance,
+      reason,
     })),
     traits: traits.map(([id, name, definition]) => ({
       id,

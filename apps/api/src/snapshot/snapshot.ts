@@ -29,6 +29,7 @@ export interface Snapshot {
   readonly dams: CandidateColumns;
   readonly loci: readonly LocusRow[];
   readonly traits: readonly TraitRow[];
+  readonly locusPairs: readonly LocusPairRow[];
   readonly pens: readonly PenRow[];
   readonly stays: readonly StayRow[];
   /** Colour checks, declarations and lengths, oldest first. */
@@ -201,6 +202,17 @@ export interface TraitRow {
   readonly id: string;
   readonly name: string;
   readonly definition: TraitDefinition;
+}
+
+/** Two loci (positions) on one chromosome, or two look-alike lines that may be one gene. */
+export interface LocusPairRow {
+  readonly id: string;
+  readonly first: number;
+  readonly second: number;
+  readonly kind: 'LINKED' | 'ONE_GENE';
+  /** Recombination fraction, or the probability before the records; as text, exact. */
+  readonly chance: string;
+  readonly reason: string | null;
 }
 
 export interface PenRow {

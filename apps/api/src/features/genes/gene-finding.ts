@@ -1,5 +1,5 @@
 import { type GenesAnswer } from '../../compute/genes-task.js';
-import { lociOfRule } from '../../compute/inference-input.js';
+import { freeFounders, lociOfRule } from '../../compute/inference-input.js';
 import { shareFigure, simpleFraction } from '../../compute/pairing-task.js';
 import { candidatesOf } from '../../snapshot/findings.js';
 import { type ColourCheck, NONE, type Snapshot, type TraitRow } from '../../snapshot/snapshot.js';
@@ -20,6 +20,7 @@ export function traitType({ id, name, definition }: TraitRow): Trait {
     name,
     description: definition.description ?? null,
     welfareNote: definition.welfareNote ?? null,
+    welfareSource: definition.welfareSource ?? null,
     loci: [...new Set(lociOfRule(definition.when))],
   };
 }
@@ -221,6 +222,9 @@ function reasons(
     if (animal === position && locus === locusAt) {
       why.push(`Seller or notebook said ${alleles.join('/')}; trust put in it ${trust}`);
     }
+  }
+  if (freeFounders(snapshot, locusAt).includes(position)) {
+    why.push('The program says that this founder does not carry it');
   }
   for (const [word, columns] of [
     ['Father', snapshot.sires],

@@ -1,7 +1,7 @@
 import { Args, ID, Query, Resolver } from '@nestjs/graphql';
 import { Access, Right } from '../../auth/access.js';
 import type { GenesAnswer } from '../../compute/genes-task.js';
-import { ASSUMED_FREQUENCY } from '../../compute/inference-input.js';
+import { ASSUMED_FREQUENCY, freeFounderOf } from '../../compute/inference-input.js';
 import type { ProgramAccess } from '../../db/in-program.js';
 import type { Snapshot } from '../../snapshot/snapshot.js';
 import { Snapshots } from '../../snapshot/snapshots.js';
@@ -63,6 +63,24 @@ export function geneAssumptions(snapshot: Snapshot): string[] {
       `For ${unset.join(', ')} nobody said how common it is among founders: 1 in ${1 / ASSUMED_FREQUENCY} copies is assumed.`,
     );
   }
+  const { loci, locusPairs } = snapshot;
+  for (const { first, second, kind, chance } of locusPairs) {
+    const names = `${loci[first].name} and ${loci[second].name}`;
+    list.push(
+      kind === 'LINKED'
+        ? `${names} lie on one chromosome, ${chance} apart; the odds of one pair take each gene by itself: approximate for looks of both.`
+        : `${names} may be one gene: ${chance} before the records. The odds of one pair take them as two.`,
+    );
+  }
+  for (const { name, definition } of loci) {
+    if (definition.founders) {
+      list.push(
+        definition.founders.rule === 'ONLY'
+          ? `Only the founders named for ${name} may carry it; a parent nobody recorded may too.`
+          : `The founders named for ${name} are taken as free of it.`,
+      );
+    }
+  }
   return list;
 }
 
@@ -76,8 +94,12 @@ function contradictionsOf(snapshot: Snapshot, genes: GenesAnswer): Contradiction
       const [id, trait] = record.split('/');
       const check = checks.get(id);
       const said = declarations.get(id);
-      const animal = check?.animal ?? said?.animal ?? 0;
+      const free = freeFounderOf(record);
+      const animal = check?.animal ?? said?.animal ?? free?.animal ?? 0;
       animals.add(animal);
+      if (free) {
+        return `${codes[animal]} is set as a founder free of ${snapshot.loci[free.locus].name}`;
+      }
       if (said) return `${codes[animal]} was declared ${said.alleles.join('/')}`;
       const at = Number(trait);
       const verb = check?.seen.includes(at) ? 'shows' : 'was looked at and does not show';

@@ -31,6 +31,8 @@ export class Trait {
   @Field(() => String, { nullable: true }) description: string | null;
   @Field(() => String, { nullable: true, description: 'What is known of its welfare' })
   welfareNote: string | null;
+  @Field(() => String, { nullable: true, description: 'Where that stands' })
+  welfareSource: string | null;
   @Field(() => [String], { description: 'Codes of the genes that make it' }) loci: string[];
 }
 

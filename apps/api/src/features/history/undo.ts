@@ -3,6 +3,7 @@ import { command } from '../../db/command.js';
 import type { Database, Tx } from '../../db/database.js';
 import type { ProgramAccess } from '../../db/in-program.js';
 import { notFound, UserError } from '../../graphql/errors.js';
+import { refuseBrokenDefinitions } from '../../snapshot/refuse-broken-definitions.js';
 
 /**
  * The tables whose changes can be taken back, parents before children: rows come back in
@@ -10,6 +11,7 @@ import { notFound, UserError } from '../../graphql/errors.js';
  */
 export const UNDOABLE_TABLES = [
   'locus',
+  'locus_pair',
   'trait',
   'species_setting',
   'pen',
@@ -76,6 +78,9 @@ export function undo(database: Database, right: ProgramAccess, input: UndoInput)
       if (!/foreign key|unique constraint|P2003|P2002|23503|23505/i.test(String(error)))
         throw error;
       throw blocked(target.sentence, null);
+    }
+    if (tables.some((table) => ['locus', 'locus_pair', 'trait'].includes(table))) {
+      await refuseBrokenDefinitions(tx, programId);
     }
     return { sentence: `Took back: ${target.sentence}`, result: { undone: input.undoes } };
   });

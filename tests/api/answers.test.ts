@@ -123,6 +123,13 @@ describe('the answers of the API', () => {
     expect(target.share.exact).toBe('1/4');
     expect(target.atLeastOne.value).toBeCloseTo(1 - 0.75 ** 10, 12);
     expect(target.cases).toHaveLength(1);
+    // 1 : 2 : 1, so 5 pale, 10 that carry it unseen, 5 clear of it; 2/3 of those that look plain carry it.
+    expect(target.looks.map((look: Data) => [look.kind, look.eggs, look.share.exact])).toEqual([
+      ['SHOWS', 5, '1/4'],
+      ['CARRIES', 10, '1/2'],
+      ['CLEAR', 5, '1/4'],
+    ]);
+    expect(target.plainSentence).toContain('2 in 3 carry pale');
     expect(crossOdds.sentence).toBe(
       '5 of 20 young from this pair should be pale; at least one in a clutch of 10: 94 in 100.',
     );
@@ -150,6 +157,10 @@ describe('the answers of the API', () => {
     expect(mixed.targets[0].limit.exact).toBe('2/3');
     expect(mixed.targets[0].eggsNeeded.every((needed: Data) => needed.eggs === null)).toBe(true);
     expect(mixed.caveat).toContain('all or nothing');
+    expect(mixed.targets[0].cases.map(({ sentence }: Data) => sentence)).toEqual([
+      'If Y carries one copy',
+      'If Y does not carry it',
+    ]);
   });
 
   it('say which records contradict each other, and answer the rest', async () => {
@@ -219,22 +230,83 @@ describe('the answers of the API', () => {
     }
   });
 
-  it('rank mates by the product of the parts they show', async () => {
-    const { suggestPairings } = await owner.data(
-      'query($p: ID!, $a: ID!) { suggestPairings(programId: $p, animalId: $a) { trait { name } suggestions { value F parts { eggs fertility hatch inbreedingSurvival target } } leftOut assumptions } }',
-      { p: demo, a: id('SG-038') },
-    );
+  it('rank mates by the product of the parts they show, by the figures that were set', async () => {
+    const { suggestPairings } = await owner.data(MATES, { p: demo, a: id('SG-038') });
     const values = suggestPairings.suggestions.map((each: Data) => each.value);
     expect(values.length).toBeGreaterThan(3);
     expect(values).toEqual([...values].sort((a: number, b: number) => b - a));
-    for (const { value, F, parts } of suggestPairings.suggestions) {
-      expect(value).toBeCloseTo(
-        parts.eggs * parts.fertility * parts.hatch * parts.inbreedingSurvival * parts.target,
-        9,
-      );
+    for (const pair of suggestPairings.suggestions) {
+      expect(pair.value).toBeCloseTo(product(pair), 9);
       // 3.14 lethal equivalents: Ralls, Ballou & Templeton 1988.
-      expect(parts.inbreedingSurvival).toBeCloseTo(Math.exp((-3.14 / 2) * F), 9);
+      expect(pair.parts.inbreedingSurvival).toBeCloseTo(Math.exp((-3.14 / 2) * pair.F), 9);
     }
+    // 12.29: O'Grady et al. 2006. The kernel's own case (value-inbreeding-survival) through the API.
+    const settings = {
+      ...{ clutches: 3, eggsPerClutch: 4, fertility: 0.5, hatch: 0.25 },
+      ...{ lethalEquivalents: 12.29, highestF: 0.05 },
+    };
+    const set = (await owner.data(MATES, { p: demo, a: id('SG-038'), settings })).suggestPairings;
+    expect(set.settings).toMatchObject({ clutches: 3, hatch: 0.25, lethalEquivalents: 12.29 });
+    for (const pair of set.suggestions) {
+      expect(pair.F).toBeLessThanOrEqual(0.05);
+      expect(pair.parts).toMatchObject({ eggs: 12, fertility: 0.5, hatch: 0.25 });
+      expect(pair.value).toBeCloseTo(product(pair), 9);
+      expect(pair.parts.inbreedingSurvival).toBeCloseTo(Math.exp((-12.29 / 2) * pair.F), 9);
+    }
+    expect(set.over.every((pair: Data) => pair.F > 0.05)).toBe(true);
+    expect(set.suggestions.length + set.over.length).toBeLessThanOrEqual(set.weighed);
+    const refused = await owner.refusal(MATES, {
+      ...{ p: demo, a: id('SG-038'), settings: { hatch: 1.5 } },
+    });
+    expect(refused.extensions).toMatchObject({ place: 'settings.hatch' });
+  });
+
+  it('keep of all pairs the best male of each female, as the mates of each female have it', async () => {
+    const { seasonPairings } = await owner.data(
+      `query($p: ID!) { seasonPairings(programId: $p, first: 200) { trait { id } females weighed pairs {
+        pair { value sire { code } dam { id code } } next { value sire { code } dam { code } } } } }`,
+      { p: demo },
+    );
+    expect(seasonPairings.pairs).toHaveLength(seasonPairings.females);
+    const dams = seasonPairings.pairs.map(({ pair }: Data) => pair.dam.code);
+    expect(new Set(dams).size).toBe(dams.length);
+    for (const { pair, next } of seasonPairings.pairs.slice(0, 3)) {
+      const { suggestions } = (
+        await owner.data(MATES, { p: demo, a: pair.dam.id, t: seasonPairings.trait.id })
+      ).suggestPairings;
+      expect(suggestions[0].value).toBeCloseTo(pair.value, 12);
+      expect(suggestions[1].value).toBeCloseTo(next.value, 12);
+    }
+  });
+
+  it('share out twenty eggs, and tell what carries unseen', async () => {
+    // Mendel's het x het, and visual x het, by the demo's certain animals: see the odds of two carriers above.
+    const { crossOdds } = await owner.data(
+      `query($p: ID!, $s: ID!, $d: ID!) { crossOdds(programId: $p, sireId: $s, damId: $d) { cautions { lead } targets {
+        trait { name } plainSentence looks { kind name eggs share { value } } cases { probability { value } looks { eggs share { value } } } } } }`,
+      { p: demo, s: id('SG-010'), d: id('SG-008') },
+    );
+    for (const { looks, cases } of crossOdds.targets) {
+      for (const list of [looks, ...cases.map((one: Data) => one.looks)]) {
+        expect(list.reduce((sum: number, look: Data) => sum + look.eggs, 0)).toBe(20);
+        expect(list.reduce((sum: number, look: Data) => sum + look.share.value, 0)).toBeCloseTo(
+          1,
+          9,
+        );
+      }
+      const weights = cases.reduce((sum: number, one: Data) => sum + one.probability.value, 0);
+      expect(weights).toBeCloseTo(1, 9);
+    }
+    const brineOdds = crossOdds.targets.find(({ trait }: Data) => trait.name === 'brine');
+    expect(brineOdds.looks).toEqual([
+      { kind: 'SHOWS', name: 'brine', eggs: 10, share: { value: 0.5 } },
+      { kind: 'CARRIES', name: 'carry it unseen', eggs: 10, share: { value: 0.5 } },
+    ]);
+    expect(brineOdds.plainSentence).toBe(
+      'Every young that looks plain carries brine all the same.',
+    );
+    // Two founders of the demo: nothing is recorded behind either.
+    expect(crossOdds.cautions.map(({ lead }: Data) => lead)).toContain('No parents recorded.');
   });
 
   it('tell of a sale only what the records hold', async () => {
@@ -293,9 +365,17 @@ describe('the answers of the API', () => {
   });
 });
 
+const MATES = `query($p: ID!, $a: ID!, $t: ID, $settings: PairingSettingsInput) {
+  suggestPairings(programId: $p, animalId: $a, traitId: $t, first: 200, settings: $settings) {
+    suggestions { value F parts { eggs fertility hatch inbreedingSurvival target } } over { F } weighed
+    settings { clutches hatch lethalEquivalents } } }`;
+
+const product = ({ parts }: Data) =>
+  parts.eggs * parts.fertility * parts.hatch * parts.inbreedingSurvival * parts.target;
+
 const CROSS = `query($p: ID!, $s: ID!, $d: ID!, $eggs: Int!) { crossOdds(programId: $p, sireId: $s, damId: $d, eggs: $eggs) {
   sentence caveat inbreeding { value } cautions { lead } parents { findings { label } }
-  targets { share { exact } atLeastOne { value } limit { exact } eggsNeeded { eggs } cases { sentence } } } }`;
+  targets { share { exact } plainSentence looks { kind eggs share { exact } } atLeastOne { value } limit { exact } eggsNeeded { eggs } cases { sentence } } } }`;
 
 /** One recessive trait, written behind the API: there is no editor for definitions yet. */
 function brine(programId: string): Promise<unknown> {

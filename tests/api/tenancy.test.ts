@@ -33,6 +33,7 @@ const RULES: Record<string, 'anyone' | 'account' | 'READER' | 'KEEPER' | 'OWNER'
   'Query.genotypeOdds': 'READER',
   'Query.crossOdds': 'READER',
   'Query.suggestPairings': 'READER',
+  'Query.seasonPairings': 'READER',
   'Query.lineage': 'READER',
   'Query.relatedness': 'READER',
   'Query.saleCheck': 'READER',

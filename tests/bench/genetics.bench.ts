@@ -1,5 +1,5 @@
 import { type CrossInput, clutchOdds, crossOdds } from '@scutewright/genetics';
-import { rankMates } from '@scutewright/planning';
+import { rankMates, targetChances } from '@scutewright/planning';
 import { naiveAllNormal } from './naive-cross.js';
 
 /** Invented odds of a possible carrier: 0, 1, 2 recessive alleles. */
@@ -86,5 +86,25 @@ export function run(): void {
     fertility: new Float64Array(males).fill(0.8),
   };
   console.log(`rankMates 100 x 300: ${timed(() => rankMates(mates), 5).ms.toFixed(1)} ms`);
+  // A trait of two loci, every animal with odds of its own: no two are alike, so nothing is reckoned once for several.
+  const own = (count: number, turn: number) =>
+    Array.from({ length: count }, (_, at) => {
+      const [a, b] = [cell(at + turn) * 0.9, cell(at + turn + 3) * 0.1];
+      const odds = { 'N/N': 1 - a - b, 'N/r': a, 'r/r': b };
+      return { L1: odds, L2: odds };
+    });
+  const { loci } = question(2);
+  const when = { any: loci.map(({ id }) => ({ locus: id, genotypes: ['r/r'] })) };
+  const chances = timed(
+    () =>
+      targetChances(
+        { loci, traits: [{ id: 'look', when }] },
+        { trait: 'look', target: 'shown' },
+        own(males, 1),
+        own(females, 5),
+      ),
+    5,
+  );
+  console.log(`targetChances 100 x 300, two loci: ${chances.ms.toFixed(1)} ms`);
   console.log(`memory ${megabytes().toFixed(0)} MB`);
 }

@@ -22,7 +22,8 @@ import { HealthResolver } from './features/health/health.resolver.js';
 import { HistoryResolver } from './features/history/history.resolver.js';
 import { Kin } from './features/lineage/kin.js';
 import { LineageResolver } from './features/lineage/lineage.resolver.js';
-import { PairingsResolver } from './features/pairings/pairings.resolver.js';
+import { CrossResolver } from './features/pairings/cross.resolver.js';
+import { MatesResolver } from './features/pairings/mates.resolver.js';
 import { PensResolver } from './features/pens/pens.resolver.js';
 import { PensOfProgram } from './features/pens/pens-of-program.js';
 import { FilesController } from './features/program-file/files.controller.js';
@@ -52,7 +53,8 @@ export const resolvers = [
   GenesResolver,
   DefinitionsResolver,
   LineageResolver,
-  PairingsResolver,
+  CrossResolver,
+  MatesResolver,
   PensResolver,
   SalesResolver,
   HealthResolver,

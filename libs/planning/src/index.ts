@@ -5,4 +5,4 @@ export {
 } from './inbreeding-survival.js';
 export { type PairingInput, type PairingValue, pairingValue } from './pairing-value.js';
 export { type MatesInput, type RankedPairing, rankMates } from './rank-mates.js';
-export { jointTarget, type TargetTable, targetApart, targetTable } from './target-odds.js';
+export { type AnimalOdds, targetChances } from './target-chances.js';

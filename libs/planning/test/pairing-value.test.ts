@@ -1,13 +1,12 @@
 import { describe, expect, it } from '@jest/globals';
 import { FaultsError } from '@scutewright/basics';
+import { crossOdds } from '@scutewright/genetics';
 import {
   INBREEDING_COSTS,
   inbreedingSurvival,
-  jointTarget,
   pairingValue,
   rankMates,
-  targetApart,
-  targetTable,
+  targetChances,
 } from '@scutewright/planning';
 import fc from 'fast-check';
 
@@ -61,21 +60,102 @@ describe('pairingValue', () => {
   });
 });
 
-describe('targetTable', () => {
-  const definitions = {
-    loci: [{ id: 'p', alleles: ['n', 'a'] }],
-    traits: [{ id: 'pale', when: { locus: 'p', genotypes: ['a/a'] } }],
+describe('targetChances', () => {
+  const loci = [
+    { id: 'p', alleles: ['n', 'a'] },
+    { id: 'q', alleles: ['n', 'b', 'c'] },
+    { id: 'x', alleles: ['n', 'd'], inheritance: 'x-linked' },
+  ];
+  const pale = { id: 'pale', when: { locus: 'p', genotypes: ['a/a'] } };
+  const either = {
+    id: 'either',
+    when: {
+      any: [
+        { locus: 'p', genotypes: ['a/a'] },
+        {
+          all: [
+            { locus: 'q', genotypes: ['b/b', 'b/c'] },
+            { locus: 'x', genotypes: ['d/d', 'd'] },
+          ],
+        },
+      ],
+    },
   };
 
-  it('holds the textbook odds of the nine pairs', () => {
-    const { chance } = targetTable(definitions, 'pale', 'shown');
-    expect([...chance]).toEqual([0, 0, 0, 0, 0.25, 0.5, 0, 0.5, 1]);
+  it('holds the textbook odds of the nine pairs (Mendel)', () => {
+    const each = ['n/n', 'n/a', 'a/a'].map((genotype) => ({ p: { [genotype]: 1 } }));
+    const asked = { trait: 'pale', target: 'shown' };
+    const found = targetChances({ loci: loci.slice(0, 1), traits: [pale] }, asked, each, each);
+    expect([...found]).toEqual([0, 0, 0, 0, 0.25, 0.5, 0, 0.5, 1]);
   });
 
-  it('tells joint odds from odds multiplied: 1/24 against 1/36 for half sibs out of a 66 % het', () => {
-    const table = targetTable(definitions, 'pale', 'shown');
-    expect(jointTarget(table, [1 / 2, 1 / 6, 0, 1 / 6, 1 / 6, 0, 0, 0, 0])).toBeCloseTo(1 / 24, 12);
-    expect(targetApart(table, [2 / 3, 1 / 3, 0], [2 / 3, 1 / 3, 0])).toBeCloseTo(1 / 36, 12);
+  it('is what crossOdds says of each pair, over three loci, one of them sex-linked', () => {
+    const odds = (genotypes: readonly string[]) =>
+      fc
+        .array(fc.integer({ min: 0, max: 4 }), {
+          minLength: genotypes.length,
+          maxLength: genotypes.length,
+        })
+        .filter((parts) => parts.some((part) => part > 0))
+        .map((parts) => {
+          const sum = parts.reduce((total, part) => total + part, 0);
+          return genotypes.flatMap((genotype, i) =>
+            parts[i] > 0 ? [{ genotype, text: `${parts[i]}/${sum}`, value: parts[i] / sum }] : [],
+          );
+        });
+    const animal = (x: readonly string[]) =>
+      fc.record({
+        p: odds(['n/n', 'n/a', 'a/a']),
+        q: odds(['n/n', 'n/b', 'b/b', 'b/c', 'c/c']),
+        x: odds(x),
+      });
+    type Drawn = Record<string, { genotype: string; text: string; value: number }[]>;
+    const inNumbers = (drawn: Drawn) =>
+      Object.fromEntries(
+        Object.entries(drawn).map(([id, list]) => [
+          id,
+          Object.fromEntries(list.map(({ genotype, value }) => [genotype, value])),
+        ]),
+      );
+    const mixture = (drawn: Drawn, id: string) =>
+      drawn[id].map(({ genotype, text }) => ({ probability: text, genotypes: { [id]: genotype } }));
+    const definitions = { loci, traits: [either] };
+    fc.assert(
+      fc.property(
+        fc.array(animal(['n', 'd']), { minLength: 2, maxLength: 2 }),
+        fc.array(animal(['n/n', 'n/d', 'd/d']), { minLength: 3, maxLength: 3 }),
+        (males, females) => {
+          const found = targetChances(
+            definitions,
+            { trait: 'either', target: 'shown' },
+            males.map(inNumbers),
+            females.map(inNumbers),
+          );
+          for (const [m, sire] of males.entries()) {
+            for (const [f, dam] of females.entries()) {
+              const independent = loci.map(({ id }) => ({
+                sire: mixture(sire, id),
+                dam: mixture(dam, id),
+              }));
+              const { traits } = crossOdds({ ...definitions, independent });
+              const expected = traits.either.classes.shown.toNumber();
+              expect(found[m * females.length + f]).toBeCloseTo(expected, 12);
+            }
+          }
+        },
+      ),
+      { numRuns: 30 },
+    );
+  });
+
+  it('refuses a trait of more genotypes than can be looked through', () => {
+    const many = Array.from({ length: 11 }, (_, i) => ({ id: `l${i}`, alleles: ['n', 'a'] }));
+    const traits = [
+      { id: 'all', when: { all: many.map(({ id }) => ({ locus: id, genotypes: ['a/a'] })) } },
+    ];
+    expect(() =>
+      targetChances({ loci: many, traits }, { trait: 'all', target: 'shown' }, [], []),
+    ).toThrow(/177147 genotypes/);
   });
 });
 

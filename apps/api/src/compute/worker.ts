@@ -1,14 +1,16 @@
+import { crossTask } from './cross-task.js';
 import { fathersTask } from './fathers-task.js';
 import { genesTask, jointParentsTask } from './genes-task.js';
 import { inbreedingTask } from './inbreeding-task.js';
 import { healthTask, kinshipsTask, lineageTask, matrixTask, pairsTask } from './kin-task.js';
-import { crossTask, targetsTask } from './pairing-task.js';
 import { penConflictsTask } from './pens-task.js';
 import { programFileTask } from './program-file-task.js';
+import { bestMatesTask, rankTask } from './rank-task.js';
 
 // One entry a kind of computation. A task gets plain data and shared columns, and answers
 // plain data; it never sees the database.
 const tasks = {
+  bestMates: bestMatesTask,
   cross: crossTask,
   fathers: fathersTask,
   genes: genesTask,
@@ -21,7 +23,7 @@ const tasks = {
   pairs: pairsTask,
   penConflicts: penConflictsTask,
   programFile: programFileTask,
-  targets: targetsTask,
+  rank: rankTask,
 };
 
 export type Tasks = typeof tasks;

@@ -116,6 +116,12 @@ export const router = createBrowserRouter([
             }),
           },
           {
+            path: 'pairings/:sire/:dam/beside/:otherSire/:otherDam',
+            lazy: async () => ({
+              Component: (await import('../features/pairings/beside-page.js')).BesidePage,
+            }),
+          },
+          {
             path: 'program/import',
             lazy: async () => ({
               Component: (await import('../features/import/import-page.js')).ImportPage,

@@ -1,8 +1,8 @@
 import type { CSSProperties } from 'react';
 import './egg-tray.css';
 
-/** Full: shows the sought trait. Half: carries it unseen. Plain: neither. */
-export type EggKind = 'shows' | 'carries' | 'plain';
+/** Full: shows the sought trait. Ringed: shows another. Half: carries it unseen. Plain: neither. */
+export type EggKind = 'shows' | 'other' | 'carries' | 'plain';
 
 export interface EggLot {
   readonly name: string;
@@ -33,7 +33,7 @@ export function EggTray(props: { readonly lots: readonly EggLot[]; readonly fine
           )}
           <p>
             <span className="of-twenty">
-              {lot.eggs} {lot.name}
+              {lot.eggs > 0 ? lot.eggs : 'hardly any'} {lot.name}
             </span>
             {lot.note && <span className="small">{lot.note}</span>}
           </p>
@@ -51,6 +51,7 @@ function Egg({ kind }: { readonly kind: EggKind }) {
     <svg className={`egg ${kind}`} viewBox="0 0 40 48" aria-hidden="true">
       <ellipse className="cup" cx="20" cy="24.6" rx="19" ry="23" />
       <ellipse className="shell" cx="20" cy="24" rx="15.5" ry="20.5" />
+      {kind === 'other' && <ellipse className="ring" cx="20" cy="24" rx="8.5" ry="12" />}
       {kind === 'carries' && <path className="half" d="M4.5 24A15.5 20.5 0 0 0 35.5 24Z" />}
     </svg>
   );

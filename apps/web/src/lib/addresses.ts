@@ -21,6 +21,13 @@ export const addresses = {
   /** By codes, father first: an address a person can read out. */
   odds: (programId: string, sire: string, dam: string) =>
     `/programs/${programId}/pairings/${encodeURIComponent(sire)}/${encodeURIComponent(dam)}`,
+  /** Two pairs side by side, each by its codes, father first. */
+  beside: (
+    programId: string,
+    [sire, dam]: readonly [string, string],
+    [otherSire, otherDam]: readonly [string, string],
+  ) =>
+    `${addresses.odds(programId, sire, dam)}/beside/${encodeURIComponent(otherSire)}/${encodeURIComponent(otherDam)}`,
   mates: (programId: string, code: string) =>
     `/programs/${programId}/pairings/${encodeURIComponent(code)}`,
   bringIn: (programId: string) => `/programs/${programId}/program/import`,

@@ -1,6 +1,6 @@
 import { type GenesAnswer } from '../../compute/genes-task.js';
 import { freeFounders, lociOfRule } from '../../compute/inference-input.js';
-import { shareFigure, simpleFraction } from '../../compute/pairing-task.js';
+import { shareFigure, simpleFraction } from '../../compute/share-figure.js';
 import { candidatesOf } from '../../snapshot/findings.js';
 import { type ColourCheck, NONE, type Snapshot, type TraitRow } from '../../snapshot/snapshot.js';
 import { Animal } from '../animals/animal.types.js';

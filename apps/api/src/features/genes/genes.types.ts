@@ -1,5 +1,5 @@
 import { Field, Float, ID, Int, ObjectType } from '@nestjs/graphql';
-import type { ShareFigure } from '../../compute/pairing-task.js';
+import type { ShareFigure } from '../../compute/share-figure.js';
 import { Animal } from '../animals/animal.types.js';
 
 @ObjectType({ description: 'A chance, as a number and as people count' })

@@ -2,16 +2,14 @@ import { Injectable } from '@nestjs/common';
 import { dayText } from '@scutewright/basics';
 import type { YardAnimal } from '@scutewright/housing';
 import { ComputePool } from '../../compute/compute-pool.js';
-import { housedAnimals, presentStays, sexFinding } from '../../snapshot/findings.js';
-import { NO_DAY, NONE, type Snapshot } from '../../snapshot/snapshot.js';
+import { housedAnimals, maturityDays, presentStays, sexFinding } from '../../snapshot/findings.js';
+import { NONE, type Snapshot } from '../../snapshot/snapshot.js';
 import { today } from '../../snapshot/today.js';
 import { Animal } from '../animals/animal.types.js';
 import { Kin } from '../lineage/kin.js';
 import type { Pen, PenConflicts, PenFlag } from './pens.types.js';
 
 const YEAR = 365.25;
-/** Ages at which a captive tortoise may be, and surely is, mature. Common practice, no source: captive growth decides, so set them per program. */
-const MATURE_YEARS = { possible: 5, certain: 12 };
 const HORIZON_YEARS = 10;
 const RANK = { danger: 0, warning: 1, note: 2 };
 
@@ -57,7 +55,7 @@ export class PensOfProgram {
       id: animals.codes[animal],
       species: animals.species[animal],
       sex: ({ MALE: 'm', FEMALE: 'f', UNKNOWN: null } as const)[sexFinding(snapshot, animal).sex],
-      mature: matureFrom(snapshot, animal),
+      mature: maturityDays(snapshot, animal),
       sclMm: Number.isNaN(snapshot.sclMm[animal]) ? null : snapshot.sclMm[animal],
       arrived: null,
     }));
@@ -102,7 +100,7 @@ export class PensOfProgram {
       ),
       sentence: sentenceOf(now, flags.length - now.length),
       assumptions: [
-        `Without measurements of growth an animal may be mature from ${MATURE_YEARS.possible} years and surely is at ${MATURE_YEARS.certain}: common practice, no source.`,
+        `An animal may be mature from ${snapshot.season.settings.matureYears.join(' years and surely is at ')}: common practice, no source; growth decides.`,
         'A stay without a date is taken as lasting until today.',
         'The rules inform; local codes, permits and a veterinarian come first.',
       ],
@@ -112,16 +110,6 @@ export class PensOfProgram {
 
 function rank({ severity }: PenFlag): number {
   return RANK[severity.toLowerCase() as keyof typeof RANK];
-}
-
-function matureFrom({ animals }: Snapshot, animal: number) {
-  const earliest = animals.hatchedEarliest[animal];
-  const latest = animals.hatchedLatest[animal];
-  return {
-    possible:
-      earliest === NO_DAY ? Number.NEGATIVE_INFINITY : earliest + MATURE_YEARS.possible * YEAR,
-    certain: latest === NO_DAY ? Number.POSITIVE_INFINITY : latest + MATURE_YEARS.certain * YEAR,
-  };
 }
 
 function pensWithAnimals(snapshot: Snapshot, stays: Snapshot['stays'], day: number): Pen[] {
@@ -134,7 +122,7 @@ function pensWithAnimals(snapshot: Snapshot, stays: Snapshot['stays'], day: numb
     animals: stays
       .filter(({ pen }) => pen === at)
       .map(({ animal }) => {
-        const { possible, certain } = matureFrom(snapshot, animal);
+        const { possible, certain } = maturityDays(snapshot, animal);
         return {
           animal: new Animal(snapshot, animal),
           sclMm: Number.isNaN(snapshot.sclMm[animal]) ? null : snapshot.sclMm[animal],

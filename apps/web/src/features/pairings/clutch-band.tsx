@@ -10,7 +10,7 @@ export function ClutchBand(props: { readonly target: TargetOdds; readonly eggs: 
     <div className="clutch">
       <ClutchPlot
         exactly={target.clutch.map(({ exactly }) => exactly)}
-        what={`${name} young in a clutch of ${eggs} that hatch`}
+        what={`${name}, in a clutch of ${eggs} that hatch`}
       />
       <div>
         <h3>
@@ -18,7 +18,7 @@ export function ClutchBand(props: { readonly target: TargetOdds; readonly eggs: 
         </h3>
         <table>
           <caption>
-            {capital(name)} young, of {eggs} that hatch
+            {capital(name)}, of {eggs} that hatch
           </caption>
           <thead>
             <tr>

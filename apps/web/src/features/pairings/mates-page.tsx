@@ -10,9 +10,14 @@ import { addresses } from '../../lib/addresses.js';
 import type { NamedAnimal } from '../../lib/answer-fragments.js';
 import { useProgram } from '../../lib/program-context.js';
 import { useRead } from '../../lib/use-read.js';
-import { MateList, youngWords } from './mate-list.js';
+import { MateList } from './mate-list.js';
 import { MatesQuery, SeekerQuery } from './pairing-documents.js';
+import { settingsOf } from './season-address.js';
+import { SeasonSettingsForm } from './season-settings.js';
+import { SetApart, youngWords } from './weighed-pair.js';
 import './pairings.css';
+
+const SHOWN = 20;
 
 /** One animal: all its possible mates in one order, each with what makes it so. */
 export function MatesPage() {
@@ -35,15 +40,17 @@ export function MatesPage() {
 
 function Mates(props: { readonly programId: string; readonly animal: NamedAnimal }) {
   const { programId, animal } = props;
-  const [params, setParams] = useSearchParams();
-  const { data, faults, again } = useRead(MatesQuery, {
+  const [params] = useSearchParams();
+  const { data, waiting, faults, again } = useRead(MatesQuery, {
     programId,
     animalId: animal.id,
     traitId: params.get('trait'),
-    first: 20,
+    first: SHOWN,
+    settings: settingsOf(params),
   });
   const answer = data?.suggestPairings;
   const best = answer?.suggestions[0];
+  const bestMate = best && (best.sire.id === animal.id ? best.dam : best.sire);
   return (
     <>
       <Opening
@@ -56,9 +63,9 @@ function Mates(props: { readonly programId: string; readonly animal: NamedAnimal
         trail={<Link to={addresses.pairings(programId)}>Pairings</Link>}
         sentence={
           answer &&
-          (best ? (
+          (best && bestMate ? (
             <>
-              For <span className="t">{answer.trait.name}</span>, <b>{best.mate.code}</b> stands
+              For <span className="t">{answer.trait.name}</span>, <b>{bestMate.code}</b> stands
               first: <b>{youngWords(best.value)}</b> of that kind a season to expect.
             </>
           ) : (
@@ -70,46 +77,49 @@ function Mates(props: { readonly programId: string; readonly animal: NamedAnimal
       {!answer && faults.length === 0 && <Skeleton lines={14} what="the mates" />}
       {answer && data && (
         <>
-          {data.genotypeOdds.traits.length > 1 && (
-            <div className="pick">
-              <label htmlFor="sought">Sought</label>
-              <select
-                id="sought"
-                value={answer.trait.id}
-                onChange={(event) => setParams({ trait: event.target.value }, { replace: true })}
-              >
-                {data.genotypeOdds.traits.map((trait) => (
-                  <option key={trait.id} value={trait.id}>
-                    {trait.name}
-                  </option>
-                ))}
-              </select>
-            </div>
-          )}
+          <SeasonSettingsForm
+            traits={data.genotypeOdds.traits}
+            traitId={answer.trait.id}
+            settings={answer.settings}
+            waiting={waiting}
+            note={`${answer.weighed} mates weighed, ${answer.suggestions.length} shown. Choosing acts at once and stays in the address.`}
+          />
           <Band
             title="In this order"
             note="Multiplied, the parts give the healthy young of the sought kind to expect."
           >
             {answer.suggestions.length === 0 ? (
               <EmptyState title="Nobody to rank">
-                <p>A mate is a grown animal of the other sex and the same species.</p>
+                <p>
+                  A mate is a grown animal of the other sex and the same species, within what you
+                  chose above.
+                </p>
               </EmptyState>
             ) : (
-              <MateList programId={programId} animal={animal} suggestions={answer.suggestions} />
+              <MateList programId={programId} animal={animal} pairs={answer.suggestions} />
             )}
             <Assumed of="the order" lines={answer.assumptions} />
           </Band>
-          {answer.leftOut.length > 0 && (
+          {(answer.leftOut.length > 0 || answer.over.length > 0) && (
             <Band title="Why not these" note="They were looked at too.">
-              <ul className="assumed">
-                {answer.leftOut.map((line) => (
-                  <li key={line}>{line}</li>
-                ))}
-              </ul>
+              {answer.over.length > 0 && (
+                <SetApart programId={programId} pairs={answer.over} trait={answer.trait.name} />
+              )}
+              <LeftOut lines={answer.leftOut} />
             </Band>
           )}
         </>
       )}
     </>
+  );
+}
+
+export function LeftOut({ lines }: { readonly lines: readonly string[] }) {
+  return (
+    <ul className="assumed">
+      {lines.map((line) => (
+        <li key={line}>{line}</li>
+      ))}
+    </ul>
   );
 }

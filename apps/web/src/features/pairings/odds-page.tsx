@@ -1,4 +1,5 @@
-import { Link, useParams, useSearchParams } from 'react-router';
+import { Link, useNavigate, useParams, useSearchParams } from 'react-router';
+import { AnimalFinder } from '../../components/animal-finder.js';
 import { AnimalLink } from '../../components/animal-link.js';
 import { Assumed } from '../../components/assumed.js';
 import { Band } from '../../components/band.js';
@@ -15,13 +16,12 @@ import { chanceWords } from '../../lib/chance-words.js';
 import { useProgram } from '../../lib/program-context.js';
 import { useRead } from '../../lib/use-read.js';
 import { ClutchBand } from './clutch-band.js';
+import { eggsOf, MOST_EGGS } from './clutch-size.js';
 import { CostBand } from './cost-band.js';
 import { OutcomeTrays } from './outcome-trays.js';
-import { CrossOddsQuery, type OutcomeClass, PairByCodeQuery } from './pairing-documents.js';
+import { CrossOddsQuery, PairByCodeQuery, type TargetOdds } from './pairing-documents.js';
 import './pairings.css';
 
-const EGGS = 12;
-const MOST_EGGS = 60;
 /** Under one egg in forty a look is told in words, not drawn. */
 const LEAST = 0.025;
 
@@ -63,9 +63,9 @@ function Odds(props: {
   readonly dam: NamedAnimal;
 }) {
   const { programId, sire, dam } = props;
+  const navigate = useNavigate();
   const [params, setParams] = useSearchParams();
-  const asked = Number(params.get('eggs') ?? EGGS);
-  const eggs = Number.isInteger(asked) && asked >= 1 && asked <= MOST_EGGS ? asked : EGGS;
+  const eggs = eggsOf(params);
   const { data, waiting, faults, again } = useRead(CrossOddsQuery, {
     programId,
     sireId: sire.id,
@@ -73,11 +73,9 @@ function Odds(props: {
     eggs,
   });
   const answer = data?.crossOdds;
-  const byShare = (answer?.traits ?? []).toSorted(
-    (a, b) => targetShare(b.classes) - targetShare(a.classes),
-  );
-  const likely = byShare.filter(({ classes }) => targetShare(classes) >= LEAST);
-  const unlikely = byShare.filter(({ classes }) => targetShare(classes) < LEAST);
+  const byShare = (answer?.targets ?? []).toSorted((a, b) => b.share.value - a.share.value);
+  const likely = byShare.filter(({ share }) => share.value >= LEAST);
+  const unlikely = byShare.filter(({ share }) => share.value < LEAST);
   return (
     <>
       <Opening
@@ -117,30 +115,36 @@ function Odds(props: {
               <Cautions cautions={answer.cautions} />
             </Band>
           )}
-          {likely.map((outcome) => {
-            const target = answer.targets.find(({ trait }) => trait.id === outcome.trait.id);
-            return (
-              <Band
-                key={outcome.trait.id}
-                title={capital(outcome.trait.name)}
-                note="20 eggs that hatch. Young of one clutch share what their parents carry, so a clutch is not so many separate throws."
-              >
-                <OutcomeTrays outcome={outcome} cases={target?.cases ?? []} />
-                {target && <ClutchBand target={target} eggs={target.clutch.length - 1} />}
-              </Band>
-            );
-          })}
+          {likely.map((target) => (
+            <Band
+              key={target.trait.id}
+              title={capital(target.trait.name)}
+              note="20 eggs that hatch. Young of one clutch share what their parents carry, so a clutch is not so many separate throws."
+            >
+              <OutcomeTrays target={target} />
+              <ClutchBand target={target} eggs={target.clutch.length - 1} />
+            </Band>
+          ))}
           {unlikely.length > 0 && (
             <Band title="Hardly, or not" note="By what is recorded of the two.">
               <ul className="rows">
-                {unlikely.map(({ trait, classes }) => (
-                  <li key={trait.id}>
-                    <span>{capital(trait.name)}</span>
-                    <b>{unlikelyWords(classes)}</b>
+                {unlikely.map((target) => (
+                  <li key={target.trait.id}>
+                    <span>
+                      {capital(target.trait.name)}
+                      {carriedWords(target) && (
+                        <span className="small soft block">{carriedWords(target)}</span>
+                      )}
+                    </span>
+                    <b>
+                      {target.share.value === 0
+                        ? 'none'
+                        : `${chanceWords(target.share.value)} eggs`}
+                    </b>
                   </li>
                 ))}
               </ul>
-              {unlikely.some(({ classes }) => targetShare(classes) === 0) && (
+              {unlikely.some(({ share }) => share.value === 0) && (
                 <EmptyState title="Not attainable">
                   <p>
                     What neither can bring no number of eggs will show. A mate that carries it would
@@ -152,6 +156,34 @@ function Odds(props: {
           )}
           <Band title="What it costs" note="F, the inbreeding of the young.">
             <CostBand programId={programId} inbreeding={answer.inbreeding} />
+          </Band>
+          <Band title="Beside another pair" note="What a different father or mother would change.">
+            <div className="choose-pair">
+              <AnimalFinder
+                id="other-father"
+                programId={programId}
+                label="Another father"
+                placeholder="Code or name"
+                isOut={(animal) => animal.sex.sex === 'FEMALE' || animal.id === sire.id}
+                onPick={(animal) =>
+                  navigate(
+                    addresses.beside(programId, [sire.code, dam.code], [animal.code, dam.code]),
+                  )
+                }
+              />
+              <AnimalFinder
+                id="other-mother"
+                programId={programId}
+                label="Another mother"
+                placeholder="Code or name"
+                isOut={(animal) => animal.sex.sex === 'MALE' || animal.id === dam.id}
+                onPick={(animal) =>
+                  navigate(
+                    addresses.beside(programId, [sire.code, dam.code], [sire.code, animal.code]),
+                  )
+                }
+              />
+            </div>
           </Band>
           <Band title="What it rests on" note="Each label with the records behind it.">
             {answer.parents.map((row) => (
@@ -170,10 +202,10 @@ function Odds(props: {
   );
 }
 
-const targetShare = (classes: readonly OutcomeClass[]) =>
-  classes.reduce((sum, { isTarget, share }) => sum + (isTarget ? share.value : 0), 0);
-
-const unlikelyWords = (classes: readonly OutcomeClass[]) =>
-  targetShare(classes) === 0 ? 'none' : `${chanceWords(targetShare(classes))} eggs`;
+/** What is carried without being seen, where it is more than a hint. */
+function carriedWords({ looks, plainSentence }: TargetOdds): string | null {
+  const carried = looks.find(({ kind }) => kind === 'CARRIES');
+  return carried && carried.share.value >= LEAST ? plainSentence : null;
+}
 
 const capital = (words: string) => words.charAt(0).toUpperCase() + words.slice(1);

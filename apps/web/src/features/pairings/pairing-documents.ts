@@ -21,6 +21,21 @@ export const PairByCodeQuery = graphql(
   [namedAnimal],
 );
 
+const eggLookFields = graphql(
+  `
+    fragment EggLookFields on EggLook @_unmask {
+      kind
+      name
+      eggs
+      share {
+        ...ShareFields
+      }
+    }
+  `,
+  [shareFields],
+);
+export type EggLook = ResultOf<typeof eggLookFields>;
+
 /** What the eggs of two animals can be. */
 export const CrossOddsQuery = graphql(
   `
@@ -28,19 +43,6 @@ export const CrossOddsQuery = graphql(
       crossOdds(programId: $programId, sireId: $sireId, damId: $damId, eggs: $eggs) {
         sentence
         caveat
-        traits {
-          trait {
-            id
-            name
-          }
-          classes {
-            name
-            isTarget
-            share {
-              ...ShareFields
-            }
-          }
-        }
         targets {
           trait {
             id
@@ -49,6 +51,10 @@ export const CrossOddsQuery = graphql(
           share {
             ...ShareFields
           }
+          looks {
+            ...EggLookFields
+          }
+          plainSentence
           clutch {
             count
             exactly
@@ -71,6 +77,9 @@ export const CrossOddsQuery = graphql(
             }
             perEgg {
               ...ShareFields
+            }
+            looks {
+              ...EggLookFields
             }
           }
         }
@@ -97,14 +106,13 @@ export const CrossOddsQuery = graphql(
       }
     }
   `,
-  [namedAnimal, shareFields, geneRowFields, cautionFields],
+  [namedAnimal, shareFields, eggLookFields, geneRowFields, cautionFields],
 );
 
 export type CrossAnswer = ResultOf<typeof CrossOddsQuery>['crossOdds'];
 export type TargetOdds = CrossAnswer['targets'][number];
-export type OutcomeClass = CrossAnswer['traits'][number]['classes'][number];
 
-/** One animal by its code, and the traits a ranking can seek. */
+/** One animal by its code. */
 export const SeekerQuery = graphql(
   `
     query Seeker($programId: ID!, $code: String!) {
@@ -116,45 +124,145 @@ export const SeekerQuery = graphql(
   [namedAnimal],
 );
 
+const weighedPairFields = graphql(
+  `
+    fragment WeighedPairFields on WeighedPair @_unmask {
+      sire {
+        ...NamedAnimal
+      }
+      dam {
+        ...NamedAnimal
+      }
+      value
+      F
+      unknownBehind {
+        id
+        code
+      }
+      parts {
+        eggs
+        fertility
+        hatch
+        inbreedingSurvival
+        target
+      }
+      reason
+      cautions {
+        ...CautionFields
+      }
+    }
+  `,
+  [namedAnimal, cautionFields],
+);
+export type WeighedPair = ResultOf<typeof weighedPairFields>;
+
+const pairingFiguresFields = graphql(`
+  fragment PairingFiguresFields on PairingFigures @_unmask {
+    clutches
+    eggsPerClutch
+    fertility
+    hatch
+    lethalEquivalents
+    sources
+    costs {
+      lethalEquivalents
+      source
+      measuredOn
+    }
+    pens {
+      id
+      name
+    }
+  }
+`);
+export type PairingFigures = ResultOf<typeof pairingFiguresFields>;
+
 /** All possible mates of one animal, best first. */
 export const MatesQuery = graphql(
   `
-    query Mates($programId: ID!, $animalId: ID!, $traitId: ID, $first: Int!) {
-      genotypeOdds(programId: $programId, animalIds: [$animalId]) {
+    query Mates(
+      $programId: ID!
+      $animalId: ID!
+      $traitId: ID
+      $first: Int!
+      $settings: PairingSettingsInput
+    ) {
+      genotypeOdds(programId: $programId, animalIds: []) {
         traits {
           id
           name
         }
       }
-      suggestPairings(programId: $programId, animalId: $animalId, traitId: $traitId, first: $first) {
+      suggestPairings(
+        programId: $programId
+        animalId: $animalId
+        traitId: $traitId
+        first: $first
+        settings: $settings
+      ) {
         trait {
           id
           name
         }
         suggestions {
-          mate {
-            ...NamedAnimal
-          }
-          value
-          F
-          parts {
-            eggs
-            fertility
-            hatch
-            inbreedingSurvival
-            target
-          }
-          sentence
-          cautions {
-            ...CautionFields
-          }
+          ...WeighedPairFields
+        }
+        over {
+          ...WeighedPairFields
+        }
+        weighed
+        settings {
+          ...PairingFiguresFields
         }
         leftOut
         assumptions
       }
     }
   `,
-  [namedAnimal, cautionFields],
+  [weighedPairFields, pairingFiguresFields],
 );
 
-export type Suggestion = ResultOf<typeof MatesQuery>['suggestPairings']['suggestions'][number];
+/** Who goes with whom: the best male of each female. */
+export const SeasonQuery = graphql(
+  `
+    query Season($programId: ID!, $traitId: ID, $first: Int!, $settings: PairingSettingsInput) {
+      genotypeOdds(programId: $programId, animalIds: []) {
+        traits {
+          id
+          name
+        }
+      }
+      seasonPairings(
+        programId: $programId
+        traitId: $traitId
+        first: $first
+        settings: $settings
+      ) {
+        trait {
+          id
+          name
+        }
+        sentence
+        pairs {
+          pair {
+            ...WeighedPairFields
+          }
+          next {
+            ...WeighedPairFields
+          }
+        }
+        females
+        over {
+          ...WeighedPairFields
+        }
+        weighed
+        settings {
+          ...PairingFiguresFields
+        }
+        leftOut
+        assumptions
+      }
+    }
+  `,
+  [weighedPairFields, pairingFiguresFields],
+);

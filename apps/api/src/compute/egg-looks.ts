@@ -1,0 +1,173 @@
+import { Fraction, invariant } from '@scutewright/basics';
+import {
+  type CrossInput,
+  crossOdds,
+  parseGenotype,
+  readLoci,
+  readTraits,
+  traitClass,
+} from '@scutewright/genetics';
+
+export type Definitions = Pick<CrossInput, 'loci'> & Required<Pick<CrossInput, 'traits'>>;
+
+/** What the two parents may be together at one locus, with the probability as an exact text. */
+export interface ParentRow {
+  readonly sire: string;
+  readonly dam: string;
+  readonly probability: string;
+}
+export type ParentRows = Readonly<Record<string, readonly ParentRow[]>>;
+
+/** SHOWS: the trait. OTHER: another trait of the same genes. CARRIES: plain, with a copy. CLEAR: plain, without. */
+export type LookKind = 'SHOWS' | 'OTHER' | 'CARRIES' | 'CLEAR';
+
+/** The young of one look. */
+export interface Look {
+  readonly kind: LookKind;
+  /** The trait that shows, where one does. */
+  readonly trait: string | null;
+  readonly share: Fraction;
+  /** Of twenty; those of all looks add to twenty. */
+  readonly eggs: number;
+}
+
+/** The looks of the young where the parents' combination is one of several. */
+export interface LookCase {
+  readonly weight: Fraction;
+  readonly looks: readonly Look[];
+  /** Copies of rarer alleles that the parents have in this case; empty for a trait of several loci. */
+  readonly copies: readonly { readonly sire: number; readonly dam: number }[];
+}
+
+const ORDER: readonly LookKind[] = ['SHOWS', 'OTHER', 'CARRIES', 'CLEAR'];
+/** More combinations of the parents than this are not told apart: nobody would read them. */
+const MOST_COMBINATIONS = 400;
+
+/**
+ * Looks of the young of one trait: which show it, which carry it unseen, which are clear of it. A look of share 0 is left
+ * out; the shares add to 1. Cost: one cross over the loci of the trait.
+ */
+export function looksOfYoung(definitions: Definitions, trait: string, parents: ParentRows): Look[] {
+  const loci = readLoci(definitions.loci);
+  const traits = readTraits(definitions.traits, loci);
+  const own = traits.get(trait);
+  invariant(own, `the trait ${trait} is among the definitions`);
+  const odds = crossOdds({
+    loci: definitions.loci.filter(({ id }) => own.loci.includes(id)),
+    traits: definitions.traits.filter(({ id }) => id === trait),
+    independent: own.loci.map((id) => ({ parents: parentsAt(parents, id) })),
+    joint: [{ loci: own.loci, among: { trait, class: 'not shown' } }],
+  });
+  const { shown } = odds.traits[trait].classes;
+  const found = new Map([[key('SHOWS', trait), shown]]);
+  const plain = shown.complement();
+  // What the eye would call by another name is not 'unseen'.
+  const others = [...traits.values()].filter(
+    ({ id, bySex, loci: theirs }) =>
+      id !== trait && !bySex && theirs.every((locus) => own.loci.includes(locus)),
+  );
+  for (const [text, chance] of Object.entries(odds.joint[0])) {
+    const texts = text.split(' ');
+    const genotypes = Object.fromEntries(
+      own.loci.map((id, i) => [id, parseGenotype(loci.get(id)!, texts[i]) ?? -1]),
+    );
+    const seen = others.find(
+      (other) =>
+        traitClass(other, { genotypes, sex: null, ageDays: Number.POSITIVE_INFINITY }) === 0,
+    );
+    const carries = own.loci.some((id, i) => copiesOf(loci.get(id)!.alleles[0], texts[i]) > 0);
+    const at = seen ? key('OTHER', seen.id) : key(carries ? 'CARRIES' : 'CLEAR', null);
+    found.set(at, (found.get(at) ?? Fraction.zero).plus(chance.times(plain)));
+  }
+  return withEggs(
+    [...found]
+      .filter(([, share]) => !share.isZero)
+      .map(([at, share]) => ({ ...(JSON.parse(at) as Pick<Look, 'kind' | 'trait'>), share })),
+  );
+}
+
+const key = (kind: LookKind, trait: string | null) => JSON.stringify({ kind, trait });
+
+/** The looks by what the parents are together, equal chances of the trait as one case, likeliest case first; empty beyond 400 combinations. */
+export function lookCases(
+  definitions: Definitions,
+  trait: string,
+  parents: ParentRows,
+): LookCase[] {
+  const loci = readLoci(definitions.loci);
+  const own = readTraits(definitions.traits, loci).get(trait);
+  invariant(own, `the trait ${trait} is among the definitions`);
+  const combinations = own.loci.reduce((product, id) => product * parents[id].length, 1);
+  if (combinations > MOST_COMBINATIONS) return [];
+  let rows: { weight: Fraction; parents: ParentRows }[] = [{ weight: Fraction.one, parents: {} }];
+  for (const id of own.loci) {
+    rows = rows.flatMap((row) =>
+      parents[id].map((at) => ({
+        weight: row.weight.times(Fraction.parse(at.probability)),
+        parents: { ...row.parents, [id]: [{ ...at, probability: '1' }] },
+      })),
+    );
+  }
+  const cases = new Map<
+    string,
+    { weight: Fraction; rows: typeof rows; shares: Map<string, Fraction> }
+  >();
+  for (const row of rows) {
+    const looks = looksOfYoung(definitions, trait, row.parents);
+    const shown = looks.find(({ kind }) => kind === 'SHOWS')?.share ?? Fraction.zero;
+    const at = shown.toString();
+    const known = cases.get(at) ?? { weight: Fraction.zero, rows: [], shares: new Map() };
+    for (const { kind, trait: seen, share } of looks) {
+      const look = key(kind, seen);
+      known.shares.set(
+        look,
+        (known.shares.get(look) ?? Fraction.zero).plus(share.times(row.weight)),
+      );
+    }
+    cases.set(at, { ...known, weight: known.weight.plus(row.weight), rows: [...known.rows, row] });
+  }
+  return [...cases.values()]
+    .sort((a, b) => b.weight.compare(a.weight))
+    .map(({ weight, rows: theirs, shares }) => ({
+      weight,
+      looks: withEggs(
+        [...shares].map(([at, share]) => ({
+          ...(JSON.parse(at) as Pick<Look, 'kind' | 'trait'>),
+          share: share.over(weight),
+        })),
+      ),
+      copies:
+        own.loci.length === 1
+          ? theirs.map(({ parents: at }) => copiesOfParents(at, own.loci[0], loci))
+          : [],
+    }));
+}
+
+function copiesOfParents(parents: ParentRows, id: string, loci: ReturnType<typeof readLoci>) {
+  const [{ sire, dam }] = parents[id];
+  const common = loci.get(id)!.alleles[0];
+  return { sire: copiesOf(common, sire), dam: copiesOf(common, dam) };
+}
+
+const copiesOf = (common: string, genotype: string) =>
+  genotype.split('/').filter((allele) => allele !== common).length;
+
+function parentsAt(parents: ParentRows, id: string) {
+  return parents[id].map(({ sire, dam, probability }) => ({
+    probability,
+    sire: { [id]: sire },
+    dam: { [id]: dam },
+  }));
+}
+
+/** Twenty eggs shared out by the largest remainder (Hamilton's method), ties to the earlier look. */
+function withEggs(looks: readonly Omit<Look, 'eggs'>[]): Look[] {
+  const sorted = [...looks].sort((a, b) => ORDER.indexOf(a.kind) - ORDER.indexOf(b.kind));
+  const exact = sorted.map(({ share }) => share.times(Fraction.of(20)));
+  const eggs = exact.map((each) => Number(each.numerator / each.denominator));
+  const rests = exact.map((each, i) => each.minus(Fraction.of(eggs[i])));
+  const left = 20 - eggs.reduce((sum, n) => sum + n, 0);
+  const order = [...rests.keys()].sort((a, b) => rests[b].compare(rests[a]) || a - b);
+  for (const at of order.slice(0, left)) eggs[at]++;
+  return sorted.map((look, i) => ({ ...look, eggs: eggs[i] }));
+}

@@ -1,0 +1,185 @@
+import { Args, ID, Int, Query, Resolver } from '@nestjs/graphql';
+import { Access, Right } from '../../auth/access.js';
+import { ComputePool } from '../../compute/compute-pool.js';
+import type { LookFigure, TraitFigure } from '../../compute/cross-task.js';
+import { inferenceInput } from '../../compute/inference-input.js';
+import type { ProgramAccess } from '../../db/in-program.js';
+import { UserError } from '../../graphql/errors.js';
+import { sexFinding } from '../../snapshot/findings.js';
+import type { Snapshot } from '../../snapshot/snapshot.js';
+import { Snapshots } from '../../snapshot/snapshots.js';
+import { today } from '../../snapshot/today.js';
+import { Animal } from '../animals/animal.types.js';
+import { positionOf } from '../animals/positions.js';
+import { traitType } from '../genes/gene-finding.js';
+import { geneAssumptions, geneRow } from '../genes/genes.resolver.js';
+import { GenesOfProgram } from '../genes/genes-of-program.js';
+import { Kin } from '../lineage/kin.js';
+import { youngSentence } from '../lineage/kin-words.js';
+import { caseWords, crossCaveat, crossSentence, lookName, plainSentence } from './cross-words.js';
+import { pairCautions } from './pair-cautions.js';
+import { CrossAnswer, type EggLook, type TargetOdds } from './pairings.types.js';
+
+/** Shares below this call for no caution of the trait. */
+const RARE = 0.005;
+
+@Resolver()
+export class CrossResolver {
+  constructor(
+    private readonly snapshots: Snapshots,
+    private readonly pool: ComputePool,
+    private readonly genes: GenesOfProgram,
+    private readonly kin: Kin,
+  ) {}
+
+  @Access('READER')
+  @Query(() => CrossAnswer, {
+    description: 'What the eggs of two animals can be, and what it costs',
+  })
+  async crossOdds(
+    @Right() right: ProgramAccess,
+    @Args('programId', { type: () => ID }) _programId: string,
+    @Args('sireId', { type: () => ID }) sireId: string,
+    @Args('damId', { type: () => ID }) damId: string,
+    @Args('eggs', { type: () => Int, defaultValue: 12, description: '1 to 200' }) eggs: number,
+  ): Promise<CrossAnswer> {
+    if (eggs < 1 || eggs > 200) {
+      throw new UserError('BAD_USER_INPUT', `A clutch has 1 to 200 eggs here, not ${eggs}.`, {
+        place: 'eggs',
+        remedy: 'Give a number of eggs from 1 to 200.',
+      });
+    }
+    const snapshot = await this.snapshots.current(right);
+    const sire = positionOf(snapshot, sireId, 'sireId');
+    const dam = positionOf(snapshot, damId, 'damId');
+    refuseImpossible(snapshot, sire, dam);
+    const genes = await this.genes.answerFor(snapshot);
+    if (!genes.isPossible) {
+      throw new UserError(
+        'CONFLICT',
+        'Some colour records of this program contradict each other, so odds cannot be given.',
+        {
+          place: 'programId',
+          remedy: 'Look at the contradictions under Genes and mend one of their records.',
+        },
+      );
+    }
+    const program = inferenceInput(snapshot, today());
+    const [joint, [pair]] = await Promise.all([
+      this.pool.run('jointParents', { program, sire, dam }),
+      this.kin.pairs(snapshot, [sire, dam]),
+    ]);
+    const [figures, { equivalentGenerations }] = await Promise.all([
+      this.pool.run('cross', { definitions: definitionsOf(snapshot), joint: joint.byLocus, eggs }),
+      this.kin.inbreeding(snapshot),
+    ]);
+    const F = pair.relatedness / 2;
+    const { codes } = snapshot.animals;
+    const unknownBehind = [sire, dam].filter((parent) => equivalentGenerations[parent] === 0);
+    const targets = figures.map((figure) =>
+      targetOf(snapshot, figure, { sire: codes[sire], dam: codes[dam] }),
+    );
+    const shown = snapshot.traits.filter(({ name }) =>
+      figures.some(({ trait, share }) => trait === name && share.value >= RARE),
+    );
+    return {
+      sire: new Animal(snapshot, sire),
+      dam: new Animal(snapshot, dam),
+      eggs,
+      sentence: crossSentence(targets, eggs),
+      caveat: crossCaveat(targets),
+      targets,
+      inbreeding: {
+        value: F,
+        lowest: pair.lowest / 2,
+        highest: pair.highest / 2,
+        isRangeExact: pair.isExact,
+        sentence: youngSentence(F, pair.lowest / 2, pair.highest / 2),
+        commonAncestors: pair.ancestors.map(({ row, contribution }) => ({
+          animal: new Animal(snapshot, row),
+          contribution,
+        })),
+      },
+      parents: [sire, dam].map((position) => geneRow(snapshot, genes, position)),
+      cautions: pairCautions({
+        F,
+        highest: pair.highest / 2,
+        visible: shown,
+        unknownBehind: unknownBehind.map((parent) => codes[parent]),
+      }),
+      assumptions: [
+        ...geneAssumptions(snapshot),
+        ...(joint.isExact
+          ? []
+          : ['Approximate: the records of this program are too entangled to count every case.']),
+        'Odds are of young that hatch; every egg of a clutch shares its parents.',
+        ...(snapshot.loci.length > 1
+          ? [
+              `Different genes are taken as passed on independently${snapshot.locusPairs.some(({ kind }) => kind === 'LINKED') ? ', those of one chromosome too' : ''}.`,
+            ]
+          : []),
+      ],
+    };
+  }
+}
+
+/** What the program defines, as the kernels take it. */
+export function definitionsOf(snapshot: Snapshot) {
+  return {
+    loci: snapshot.loci.map(({ code, definition }) => ({
+      id: code,
+      alleles: definition.alleles,
+      inheritance: definition.inheritance,
+    })),
+    traits: snapshot.traits.map(({ name, definition }) => ({ id: name, when: definition.when })),
+  };
+}
+
+function refuseImpossible(snapshot: Snapshot, sire: number, dam: number): void {
+  const { codes, species } = snapshot.animals;
+  const refuse = (message: string, place: string, remedy: string): never => {
+    throw new UserError('BAD_USER_INPUT', message, { place, remedy });
+  };
+  if (sire === dam)
+    refuse('An animal cannot be paired with itself.', 'damId', 'Choose two animals.');
+  if (sexFinding(snapshot, sire).sex === 'FEMALE')
+    refuse(`${codes[sire]} is female.`, 'sireId', 'Choose a male, or swap the two.');
+  if (sexFinding(snapshot, dam).sex === 'MALE')
+    refuse(`${codes[dam]} is male.`, 'damId', 'Choose a female, or swap the two.');
+  if (species[sire] !== species[dam]) {
+    refuse(
+      `${codes[sire]} and ${codes[dam]} are of different species.`,
+      'damId',
+      'Keep species apart: choose two of one species.',
+    );
+  }
+}
+
+function targetOf(
+  snapshot: Snapshot,
+  figure: TraitFigure,
+  codes: { readonly sire: string; readonly dam: string },
+): TargetOdds {
+  const trait = snapshot.traits.find(({ name }) => name === figure.trait);
+  if (!trait) throw new Error(`The odds speak of a trait '${figure.trait}' that was not asked for`);
+  const words = caseWords(figure, codes);
+  return {
+    trait: traitType(trait),
+    share: figure.share,
+    looks: looksOf(figure.looks),
+    plainSentence: plainSentence(figure),
+    clutch: figure.counts.map(({ exactly, atLeast }, count) => ({ count, exactly, atLeast })),
+    atLeastOne: figure.atLeastOne,
+    eggsNeeded: [...figure.eggsNeeded],
+    limit: figure.limit,
+    cases: figure.cases.map(({ weight, share, looks }, i) => ({
+      sentence: words[i],
+      probability: weight,
+      perEgg: share,
+      looks: looksOf(looks),
+    })),
+  };
+}
+
+const looksOf = (looks: readonly LookFigure[]): EggLook[] =>
+  looks.map((look) => ({ ...look, name: lookName(look) }));

@@ -117,6 +117,54 @@ describe.each([1280, 390])('the console at %i pixels', (width) => {
     expect(await accessibilityFaults(page)).toEqual([]);
   }, 120_000);
 
+  it('defines a gene and a trait, says what two traits claim, and takes it back', async () => {
+    const main = page.getByRole('main');
+    const faultsInThemes = async () => {
+      const faults = [];
+      for (const theme of ['dark', 'sun', 'light'] as const) {
+        await setTheme(page, theme);
+        faults.push(...(await accessibilityFaults(page)));
+      }
+      return faults;
+    };
+    await page.goto(service.url);
+    await places(page).getByRole('link', { name: 'Program' }).click();
+    await page.getByRole('link', { name: /^Genes and traits/ }).click();
+    await page.getByText('3 genes').waitFor();
+    await settled(page);
+    expect(await faultsInThemes()).toEqual([]);
+    await page.getByRole('link', { name: 'Add a gene' }).click();
+    await main.getByLabel('Name', { exact: true }).fill(`tide ${width}`);
+    await main.getByLabel('Code', { exact: true }).fill(`td${width}`);
+    await main.getByLabel('Rarer form', { exact: true }).fill('t');
+    await main.getByLabel('Share of the copies').fill('1/40');
+    expect(await accessibilityFaults(page)).toEqual([]);
+    await page.getByRole('button', { name: 'Keep the gene' }).click();
+    await page.getByText('1 genotype wants a look').waitFor();
+    await page.getByRole('link', { name: 'Add a trait' }).click();
+    await main.getByLabel('Name', { exact: true }).fill('frost');
+    await main.getByLabel('Gene', { exact: true }).selectOption({ label: 'sedge (sg)' });
+    await main.getByLabel(/^Two copies of S/).check();
+    await page.getByText(/'double sedge' and 'frost' both claim it/).waitFor();
+    await main
+      .getByLabel('Gene', { exact: true })
+      .selectOption({ label: `tide ${width} (td${width})` });
+    await main.getByLabel(/^Two copies of t/).check();
+    await page.getByText(/An animal is frost when it has two copies of t/).waitFor();
+    expect(await faultsInThemes()).toEqual([]);
+    await page.getByRole('button', { name: 'Keep the trait' }).click();
+    await page.getByRole('heading', { level: 3, name: 'frost' }).waitFor();
+    await page.getByRole('link', { name: `Change the gene tide ${width}` }).click();
+    await page.getByRole('button', { name: 'Take this gene out' }).click();
+    await page.getByText(/the rule of frost speaks of it/).waitFor();
+    await page.goBack();
+    await page.getByRole('link', { name: 'Change the trait frost' }).click();
+    await page.getByRole('button', { name: 'Take this trait out' }).click();
+    await page.getByRole('link', { name: `Change the gene tide ${width}` }).click();
+    await page.getByRole('button', { name: 'Take this gene out' }).click();
+    await page.getByText(`Removed the gene tide ${width}`).waitFor();
+  }, 120_000);
+
   it('gives each of the four answers, with what it rests on', async () => {
     const owner = await service.owner();
     const { viewer } = await owner.data('{ viewer { memberships { program { id } } } }');

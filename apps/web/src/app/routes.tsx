@@ -122,6 +122,37 @@ export const router = createBrowserRouter([
             }),
           },
           {
+            path: 'program/genes',
+            lazy: async () => ({
+              Component: (await import('../features/definitions/definitions-page.js'))
+                .DefinitionsPage,
+            }),
+          },
+          {
+            path: 'program/genes/add',
+            lazy: async () => ({
+              Component: (await import('../features/definitions/gene-page.js')).GenePage,
+            }),
+          },
+          {
+            path: 'program/genes/:geneId',
+            lazy: async () => ({
+              Component: (await import('../features/definitions/gene-page.js')).GenePage,
+            }),
+          },
+          {
+            path: 'program/traits/add',
+            lazy: async () => ({
+              Component: (await import('../features/definitions/trait-page.js')).TraitPage,
+            }),
+          },
+          {
+            path: 'program/traits/:traitId',
+            lazy: async () => ({
+              Component: (await import('../features/definitions/trait-page.js')).TraitPage,
+            }),
+          },
+          {
             path: 'program/import',
             lazy: async () => ({
               Component: (await import('../features/import/import-page.js')).ImportPage,

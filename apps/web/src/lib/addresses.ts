@@ -30,5 +30,11 @@ export const addresses = {
     `${addresses.odds(programId, sire, dam)}/beside/${encodeURIComponent(otherSire)}/${encodeURIComponent(otherDam)}`,
   mates: (programId: string, code: string) =>
     `/programs/${programId}/pairings/${encodeURIComponent(code)}`,
+  definitions: (programId: string) => `/programs/${programId}/program/genes`,
+  addGene: (programId: string) => `/programs/${programId}/program/genes/add`,
+  editGene: (programId: string, geneId: string) => `/programs/${programId}/program/genes/${geneId}`,
+  addTrait: (programId: string) => `/programs/${programId}/program/traits/add`,
+  editTrait: (programId: string, traitId: string) =>
+    `/programs/${programId}/program/traits/${traitId}`,
   bringIn: (programId: string) => `/programs/${programId}/program/import`,
 };

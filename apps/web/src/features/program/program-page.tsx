@@ -52,9 +52,16 @@ export function ProgramPage() {
         <HealthBand programId={program.id} />
       </Band>
       <Band title="Genes and traits">
-        <p>
-          <Link to={addresses.genes(program.id)}>Who carries what</Link>
-        </p>
+        <ul className="rows">
+          <li>
+            <Link to={addresses.definitions(program.id)}>
+              Genes and traits, as they are defined
+            </Link>
+          </li>
+          <li>
+            <Link to={addresses.genes(program.id)}>Who carries what</Link>
+          </li>
+        </ul>
       </Band>
       <Band title="Your spreadsheet" note="In and out, in one step each.">
         <ul className="rows">

@@ -27,6 +27,7 @@ import { MatesResolver } from './features/pairings/mates.resolver.js';
 import { PensResolver } from './features/pens/pens.resolver.js';
 import { PensOfProgram } from './features/pens/pens-of-program.js';
 import { FilesController } from './features/program-file/files.controller.js';
+import { Imports } from './features/program-file/import-job.js';
 import { ImportProgram } from './features/program-file/import-program.js';
 import { ProgramFileResolver } from './features/program-file/program-file.resolver.js';
 import { ProgramsResolver } from './features/programs/programs.resolver.js';
@@ -40,12 +41,15 @@ import { HealthController } from './http/health.controller.js';
 import { PublicAddress } from './http/public-address.js';
 import { LiveController } from './live/live.controller.js';
 import { LiveRevisions } from './live/live-revisions.js';
+import { Jobs } from './jobs/jobs.js';
+import { JobsResolver } from './jobs/jobs.resolver.js';
 import { Snapshots } from './snapshot/snapshots.js';
 
 /** Everything that adds to the API's schema; a later one may build on an earlier one, never the reverse. */
 export const resolvers = [
   AuthResolver,
   ProgramsResolver,
+  JobsResolver,
   HistoryResolver,
   AnimalsResolver,
   ProgramAnimalsResolver,
@@ -103,7 +107,9 @@ export function appModule(config: Config): DynamicModule {
       Snapshots,
       LiveRevisions,
       AnimalCommands,
+      Jobs,
       ImportProgram,
+      Imports,
       GenesOfProgram,
       LocusCommands,
       TraitCommands,

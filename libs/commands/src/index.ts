@@ -5,6 +5,7 @@ export * from './definitions.js';
 export * from './entries.js';
 export * from './import-program-file.js';
 export * from './pairings.js';
+export * from './jobs.js';
 export * from './program-file/program-file.js';
 export * from './programs.js';
 export * from './season.js';

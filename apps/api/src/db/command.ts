@@ -33,8 +33,7 @@ export function command<Result extends object>(
 ): Promise<Result> {
   return inProgram(database, access, async (tx) => {
     const { programId, accountId } = access;
-    const [locked] = await tx.$queryRaw<{ revision: number }[]>`
-      SELECT revision FROM program WHERE id = ${programId}::uuid FOR UPDATE`;
+    const locked = await lock(tx, programId);
     const earlier = await tx.command.findUnique({
       where: { programId_id: { programId, id: request.id } },
     });
@@ -47,7 +46,7 @@ export function command<Result extends object>(
         remedy: 'Make a new id for each act.',
       });
     }
-    const revision = (locked?.revision ?? -1) + 1;
+    const revision = (locked ?? -1) + 1;
     await tx.$executeRaw`SELECT set_config('app.command_id', ${request.id}, true)`;
     const { sentence, result } = await work(tx);
     await tx.$executeRaw`UPDATE program SET revision = ${revision} WHERE id = ${programId}::uuid`;
@@ -66,4 +65,21 @@ export function command<Result extends object>(
     });
     return result;
   });
+}
+
+/**
+ * The program's revision, once no other act is being written; null for a program that is only now
+ * made. Throws CONFLICT where the other act takes longer than `inProgram` lets a lock be waited for.
+ */
+async function lock(tx: Tx, programId: string): Promise<number | null> {
+  try {
+    const [row] = await tx.$queryRaw<{ revision: number }[]>`
+      SELECT revision FROM program WHERE id = ${programId}::uuid FOR UPDATE`;
+    return row?.revision ?? null;
+  } catch (error) {
+    if (!String(error).includes('55P03')) throw error;
+    throw new UserError('CONFLICT', 'A large file is being written into this program.', {
+      remedy: 'Nothing of yours was saved; send it again in a minute.',
+    });
+  }
 }

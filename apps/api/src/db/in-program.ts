@@ -74,10 +74,11 @@ function asApp<Result>(
     async (tx) => {
       await tx.$executeRaw`SELECT set_config('role', 'scutewright_app', true),
         set_config('app.program_id', ${scope.programId}, true),
-        set_config('app.account_id', ${scope.accountId}, true)`;
+        set_config('app.account_id', ${scope.accountId}, true), set_config('lock_timeout', '20s', true)`;
       return work(tx);
     },
-    { timeout: 120_000, maxWait: 15_000 },
+    // A file of 100,000 animals is one transaction, and the machine may be slow.
+    { timeout: 900_000, maxWait: 15_000 },
   );
 }
 

@@ -1,4 +1,5 @@
 import pg from 'pg';
+import { installDispatch } from '../jobs/dispatch.js';
 import { MigrationRefused, migrate } from './migrations.js';
 
 /** What a person must mend before the service can start; one sentence. */
@@ -23,7 +24,9 @@ export async function prepareDatabase(url: string): Promise<string[]> {
         `The user '${rows[0].name}' of DATABASE_URL is a superuser (or may bypass row-level security), which would switch off the walls between programs. Make a plain user that owns the database (CREATE ROLE scutewright LOGIN CREATEROLE PASSWORD '...'; ALTER DATABASE ... OWNER TO scutewright) and use that.`,
       );
     }
-    return await migrate(client);
+    const steps = await migrate(client);
+    await installDispatch(url);
+    return steps;
   } catch (error) {
     if (error instanceof DatabaseRefused || error instanceof MigrationRefused) throw error;
     if (codeOf(error) === '53100') {

@@ -49,6 +49,7 @@ interface CommandRow {
   accountId: string | null;
   revision: number;
   undoes: string | null;
+  byName: string | null;
 }
 
 /** Rows of `command` with names, and whether each was taken back (an undo that is not undone). */
@@ -68,10 +69,10 @@ export async function toCommands(
     return undo !== undefined && !isUndone(undo);
   };
   const nameOf = await accounts.names(rows.map((row) => row.accountId));
-  return rows.map(({ accountId, ...row }) => ({
+  return rows.map(({ accountId, byName, ...row }) => ({
     ...row,
     programId,
-    by: nameOf(accountId),
+    by: byName ?? nameOf(accountId),
     undone: isUndone(row.id),
   }));
 }

@@ -5,8 +5,8 @@ import { Access } from '../../auth/access.js';
 import { rightOverHttp } from '../../auth/right-over-http.js';
 import { Sessions } from '../../auth/sessions.js';
 import { Database } from '../../db/database.js';
+import { keepUpload, UploadTooLarge } from '../../uploads/uploads.js';
 import { exportText } from './export-program.js';
-import { ImportProgram } from './import-program.js';
 
 /** Files go in and out by plain HTTP; what is done with them goes through GraphQL. */
 @Controller('files')
@@ -14,7 +14,6 @@ export class FilesController {
   constructor(
     private readonly database: Database,
     private readonly sessions: Sessions,
-    private readonly imports: ImportProgram,
   ) {}
 
   /** POST /files/:programId?name=herd.csv with the file as the body; answers `{ uploadId }`. */
@@ -31,9 +30,16 @@ export class FilesController {
     if (!req.is('application/octet-stream')) {
       throw new HttpException('Send the file as application/octet-stream.', 415);
     }
-    const bytes = await readBody(req, MOST_BYTES);
-    const uploadId = await this.imports.keep(right, name || 'a file', bytes);
-    res.status(201).json({ uploadId });
+    try {
+      const uploadId = await keepUpload(this.database, right, name || 'a file', req, MOST_BYTES);
+      res.status(201).json({ uploadId });
+    } catch (error) {
+      if (!(error instanceof UploadTooLarge)) throw error;
+      throw new HttpException(
+        `The file has more than ${MOST_BYTES / 2 ** 20} MB. Split it into several.`,
+        413,
+      );
+    }
   }
 
   /** GET /files/:programId/program.csv: the animals as a program file. */
@@ -49,20 +55,4 @@ export class FilesController {
     const text = await exportText(this.database, right, formulaSafe === 'true');
     res.type('text/csv; charset=utf-8').attachment('program.csv').send(text);
   }
-}
-
-async function readBody(req: Request, most: number): Promise<Uint8Array<ArrayBuffer>> {
-  const parts: Buffer[] = [];
-  let size = 0;
-  for await (const part of req as AsyncIterable<Buffer>) {
-    size += part.length;
-    if (size > most) {
-      throw new HttpException(
-        `The file has more than ${most / 2 ** 20} MB. Split it into several.`,
-        413,
-      );
-    }
-    parts.push(part);
-  }
-  return Uint8Array.from(Buffer.concat(parts));
 }

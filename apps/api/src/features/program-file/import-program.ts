@@ -1,4 +1,3 @@
-import { randomUUID } from 'node:crypto';
 import { Injectable } from '@nestjs/common';
 import type { ColumnMap, Definitions, ImportProgramFileInput } from '@scutewright/commands';
 import { ComputePool } from '../../compute/compute-pool.js';
@@ -6,19 +5,32 @@ import type { ProgramFileAnswer } from '../../compute/program-file-task.js';
 import { command } from '../../db/command.js';
 import { Database } from '../../db/database.js';
 import { inProgram, type ProgramAccess, readProgram } from '../../db/in-program.js';
-import { notFound, UserError } from '../../graphql/errors.js';
+import { UserError } from '../../graphql/errors.js';
+import type { JobRun } from '../../jobs/job-runner.js';
 import { makeDefinitions, proposedDefinitions } from './make-definitions.js';
 import { readKnownProgram } from './read-known-program.js';
 import { writeImport } from './write-import.js';
 
 const DAY_MS = 86_400_000;
 const DEFAULT_TRUST = 0.9;
+const KIND = 'import-program-file';
 
 export interface ImportOutcome {
   readonly file: ProgramFileAnswer;
   /** The command that wrote it; null after a dry run and where there was nothing to write. */
   readonly commandId: string | null;
+  readonly written: ImportCounts;
 }
+
+/** Animals that the file makes, changes and leaves alone. */
+export interface ImportCounts {
+  readonly created: number;
+  readonly changed: number;
+  readonly leftAlone: number;
+}
+
+/** Where nobody waits for progress and nobody can stop. */
+const UNWATCHED: JobRun = { report() {}, stopIfAsked() {} };
 
 /** Brings program files in: looks first, then writes all or nothing in one command. */
 @Injectable()
@@ -28,42 +40,19 @@ export class ImportProgram {
     private readonly pool: ComputePool,
   ) {}
 
-  /** Keeps a file for the time between looking and writing; answers its id. */
-  async keep(right: ProgramAccess, name: string, bytes: Uint8Array<ArrayBuffer>): Promise<string> {
-    const { programId } = right;
-    const id = randomUUID();
-    await inProgram(this.database, right, async (tx) => {
-      await tx.upload.deleteMany({
-        where: { programId, at: { lt: new Date(Date.now() - DAY_MS) } },
-      });
-      await tx.upload.create({ data: { programId, id, name: name.slice(0, 200), bytes } });
-    });
-    return id;
-  }
-
-  async run(right: ProgramAccess, input: ImportProgramFileInput): Promise<ImportOutcome> {
-    const { programId } = right;
-    const upload = await inProgram(this.database, right, (tx) =>
-      tx.upload.findUnique({ where: { programId_id: { programId, id: input.uploadId } } }),
-    );
-    if (!upload) {
-      throw notFound(
-        'such upload',
-        'input.uploadId',
-        'Send the file again; uploads are kept for a day.',
-      );
-    }
-    return this.bring(right, input, { name: upload.name, bytes: upload.bytes });
-  }
-
-  /** `given` are definitions made with the import, as for the demo. */
+  /**
+   * `given` are definitions made with the import, as for the demo. The same command id again
+   * writes nothing and answers what the first time wrote.
+   */
   async bring(
     right: ProgramAccess,
     input: Omit<ImportProgramFileInput, 'uploadId'>,
     upload: { name: string; bytes: Uint8Array },
     given?: Definitions,
+    run: JobRun = UNWATCHED,
   ): Promise<ImportOutcome> {
     const { programId } = right;
+    run.report(0.05, 'Reading what the program holds');
     const { revision, known } = await readProgram(this.database, right, async (client) => ({
       revision: Number(
         (await client.query('SELECT revision FROM program WHERE id = current_program()')).rows[0]
@@ -71,6 +60,8 @@ export class ImportProgram {
       ),
       known: await readKnownProgram(client),
     }));
+    run.stopIfAsked();
+    run.report(0.1, 'Reading the file and comparing it with the program');
     const file = await this.pool.run('programFile', {
       bytes: upload.bytes,
       known: given
@@ -84,12 +75,22 @@ export class ImportProgram {
       map: input.map as Partial<ColumnMap> | undefined,
       today: Math.floor(Date.now() / DAY_MS),
     });
-    if (input.isDryRun) return { file, commandId: null };
+    run.stopIfAsked();
+    const { created, changed, leftAlone } = file.plan;
+    const counts = {
+      created: created.length,
+      changed: changed.length,
+      leftAlone: leftAlone.length,
+    };
+    if (input.isDryRun) return { file, commandId: null, written: counts };
+    const earlier = await this.earlier(right, input.commandId);
+    if (earlier) return { file, commandId: input.commandId, written: earlier };
     this.refuse(file, input);
-    const { created, changed } = file.plan;
-    if (created.length + changed.length === 0 && !given) return { file, commandId: null };
-    const request = { id: input.commandId, kind: 'import-program-file' };
-    await command(this.database, right, request, async (tx) => {
+    if (created.length + changed.length === 0 && !given) {
+      return { file, commandId: null, written: counts };
+    }
+    const request = { id: input.commandId, kind: KIND };
+    const { written } = await command(this.database, right, request, async (tx) => {
       const now = await tx.program.findUniqueOrThrow({
         where: { id: programId },
         select: { revision: true },
@@ -104,14 +105,31 @@ export class ImportProgram {
       await writeImport(tx, programId, file.plan, {
         species: input.species ?? null,
         trust: input.trust ?? DEFAULT_TRUST,
+        onStep: (share, words) => {
+          run.report(0.3 + 0.69 * share, words);
+          run.stopIfAsked();
+        },
       });
       const what = [
         created.length > 0 ? `${created.length} new` : '',
         changed.length > 0 ? `${changed.length} changed` : '',
       ].filter(Boolean);
-      return { sentence: `Brought in ${upload.name}: ${what.join(', ')}`, result: { programId } };
+      return {
+        sentence: `Brought in ${upload.name}: ${what.join(', ')}`,
+        result: { programId, written: counts },
+      };
     });
-    return { file, commandId: input.commandId };
+    return { file, commandId: input.commandId, written };
+  }
+
+  /** What this command wrote, where it was done already. */
+  private async earlier(right: ProgramAccess, id: string): Promise<ImportCounts | null> {
+    const { programId, accountId } = right;
+    const row = await inProgram(this.database, right, (tx) =>
+      tx.command.findUnique({ where: { programId_id: { programId, id } } }),
+    );
+    if (row?.kind !== KIND || row.accountId !== accountId) return null;
+    return (row.result as { written?: ImportCounts }).written ?? null;
   }
 
   private refuse(file: ProgramFileAnswer, input: Omit<ImportProgramFileInput, 'uploadId'>): void {

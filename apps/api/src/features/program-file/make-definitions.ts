@@ -2,11 +2,11 @@ import { randomUUID } from 'node:crypto';
 import type { Definitions, ImportQuestion, TraitDefinition } from '@scutewright/commands';
 import type { LocusInput } from '@scutewright/genetics';
 import type { Tx } from '../../db/database.js';
-import { insert } from './write-import.js';
+import { insertRows } from '../../db/insert-rows.js';
 
 /** Loci, traits and pens as a file of definitions lists them. */
 export async function makeDefinitions(tx: Tx, programId: string, all: Definitions): Promise<void> {
-  await insert(
+  await insertRows(
     tx,
     programId,
     'locus',
@@ -18,7 +18,7 @@ export async function makeDefinitions(tx: Tx, programId: string, all: Definition
       definition: JSON.stringify(definition),
     })),
   );
-  await insert(
+  await insertRows(
     tx,
     programId,
     'trait',
@@ -30,7 +30,7 @@ export async function makeDefinitions(tx: Tx, programId: string, all: Definition
       definition: JSON.stringify(definition),
     })),
   );
-  await insert(
+  await insertRows(
     tx,
     programId,
     'pen',

@@ -1,6 +1,7 @@
 import { Field, ID, Int, ObjectType } from '@nestjs/graphql';
 import type { ProgramFileAnswer } from '../../compute/program-file-task.js';
 import { Program } from '../programs/program.types.js';
+import type { ImportOutcome } from './import-program.js';
 
 @ObjectType({ description: 'One thing in the file that its owner should know of' })
 export class FileFault {
@@ -77,7 +78,10 @@ export class ImportPayload {
 
 type Question = ProgramFileAnswer['questions'][number];
 
-export function payloadOf(file: ProgramFileAnswer): Omit<ImportPayload, 'commandId' | 'program'> {
+/** What an import answers, as plain data that can wait in a job's row; the program is read anew when asked for. */
+export type ImportResult = Omit<ImportPayload, 'program'>;
+
+export function resultOf({ file, commandId, written }: ImportOutcome): ImportResult {
   const { plan } = file;
   return {
     rows: file.rowCount,
@@ -94,13 +98,12 @@ export function payloadOf(file: ProgramFileAnswer): Omit<ImportPayload, 'command
       nearest: 'nearest' in question ? [...question.nearest] : [],
       proposal: wordsOf(question),
     })),
-    created: plan.created.length,
-    changed: plan.changed.length,
-    leftAlone: plan.leftAlone.length,
+    ...written,
     createdCodes: plan.created.slice(0, 100).map(({ code }) => code),
     changes: plan.changed
       .flatMap(({ row, changes }) => changes.map((change) => ({ code: row.code, ...change })))
       .slice(0, 200),
+    commandId,
   };
 }
 

@@ -2,14 +2,25 @@ import { randomUUID } from 'node:crypto';
 import { dayText, type PartialDate } from '@scutewright/basics';
 import type { ImportPlan, ProgramRow } from '@scutewright/commands';
 import type { Tx } from '../../db/database.js';
+import { insertRows } from '../../db/insert-rows.js';
+import { brings, type Entry, type Ids } from './import-entry.js';
+import { writeObservations } from './write-observations.js';
 
-/** Writes an import's plan, set-based: the number of statements does not grow with the rows. Inside its command. */
+/** Writes an import's plan, set-based: a statement for some thousand rows. Inside its command. */
 export async function writeImport(
   tx: Tx,
   programId: string,
   plan: ImportPlan,
-  options: { species: string | null; trust: number },
+  options: {
+    species: string | null;
+    trust: number;
+    /** Told the share done, 0 to 1, and what comes next; whatever it throws takes the command back. */
+    onStep: (share: number, words: string) => void;
+  },
 ): Promise<void> {
+  /** From one share of the whole to another while about `expected` rows are written. */
+  const step = (from: number, to: number, expected: number, words: string) => (written: number) =>
+    options.onStep(from + (to - from) * Math.min(1, written / Math.max(1, expected)), words);
   const ids = await readIds(tx);
   const rows: Entry[] = [
     ...plan.created.map((row) => ({ row, id: randomUUID(), isNew: true, fields: null })),
@@ -23,8 +34,9 @@ export async function writeImport(
   for (const { row, id } of rows) ids.animals.set(row.code, id);
 
   const clutches = layClutches(rows, ids);
-  await insert(tx, programId, 'clutch', { id: 'uuid', code: 'text' }, clutches.made);
-  await insert(
+  options.onStep(0, 'Writing the clutches');
+  await insertRows(tx, programId, 'clutch', { id: 'uuid', code: 'text' }, clutches.made);
+  await insertRows(
     tx,
     programId,
     'animal',
@@ -40,9 +52,9 @@ export async function writeImport(
       hatched_latest: 'date',
       notes: 'text',
     },
-    rows
-      .filter(({ isNew }) => isNew)
-      .map(({ row, id }) => ({
+    map(plan.created, (row) => {
+      const id = ids.animals.get(row.code) ?? '';
+      return {
         id,
         code: row.code,
         name: row.name,
@@ -51,7 +63,9 @@ export async function writeImport(
         clutch_id: clutches.ofRow.get(id) ?? null,
         notes: row.notes,
         ...dates('hatched', row.hatched),
-      })),
+      };
+    }),
+    step(0.03, 0.17, rows.length, 'Writing the animals'),
   );
   await updateAnimals(
     tx,
@@ -64,7 +78,7 @@ export async function writeImport(
     programId,
     [...clutches.parents.keys()],
   );
-  await insert(
+  await insertRows(
     tx,
     programId,
     'candidate',
@@ -80,34 +94,34 @@ export async function writeImport(
       ...candidates(clutchId, 'SIRE', row.sires, ids.animals),
       ...candidates(clutchId, 'DAM', row.dams, ids.animals),
     ]),
+    step(0.17, 0.3, 2 * clutches.parents.size, 'Writing the parents'),
   );
-  await writeObservations(tx, programId, rows, ids, options.trust);
+  await writeObservations(
+    tx,
+    programId,
+    rows,
+    ids,
+    options.trust,
+    step(0.3, 0.9, 4 * rows.length, 'Writing what was seen and measured'),
+  );
   const stays = rows.filter((entry) => entry.row.pen !== null && brings(entry, 'pen'));
   await tx.$executeRawUnsafe(
     'DELETE FROM stay WHERE program_id = $1::uuid AND animal_id = ANY($2::uuid[]) AND "from" IS NULL AND "to" IS NULL',
     programId,
     stays.filter(({ isNew }) => !isNew).map(({ id }) => id),
   );
-  await insert(
+  await insertRows(
     tx,
     programId,
     'stay',
     { id: 'uuid', animal_id: 'uuid', pen_id: 'uuid' },
-    stays.map(({ row, id }) => ({
+    map(stays, ({ row, id }) => ({
       id: randomUUID(),
       animal_id: id,
       pen_id: ids.pens.get(row.pen ?? ''),
     })),
+    step(0.9, 1, stays.length, 'Writing who is in which pen'),
   );
-}
-
-interface Ids {
-  readonly animals: Map<string, string>;
-  readonly clutches: Map<string, string>;
-  readonly clutchOf: Map<string, string>;
-  readonly traits: Map<string, string>;
-  readonly loci: Map<string, string>;
-  readonly pens: Map<string, string>;
 }
 
 async function readIds(tx: Tx): Promise<Ids> {
@@ -128,19 +142,6 @@ async function readIds(tx: Tx): Promise<Ids> {
     loci: await map('SELECT code AS key, id FROM locus'),
     pens: await map('SELECT name AS key, id FROM pen'),
   };
-}
-
-/** A row to be written, of a new animal or of one that is there. */
-interface Entry {
-  readonly row: ProgramRow;
-  readonly id: string;
-  readonly isNew: boolean;
-  /** What changes of an animal that is there; null for a new one, of which everything is written. */
-  readonly fields: ReadonlySet<string> | null;
-}
-
-function brings(entry: Entry, field: string): boolean {
-  return entry.fields === null || entry.fields.has(field);
 }
 
 /** Which clutch each animal hatched from, which clutches are new, and the row that tells each one's parents. */
@@ -219,59 +220,8 @@ async function updateAnimals(
   );
 }
 
-async function writeObservations(
-  tx: Tx,
-  programId: string,
-  rows: readonly Entry[],
-  ids: Ids,
-  trust: number,
-): Promise<void> {
-  const made: {
-    kind: string;
-    animal_id: string;
-    locus_id?: string;
-    value: string;
-    isNew: boolean;
-  }[] = [];
-  for (const entry of rows) {
-    const { row, id, isNew } = entry;
-    const add = (kind: string, value: object, locus?: string) =>
-      made.push({ kind, animal_id: id, locus_id: locus, value: JSON.stringify(value), isNew });
-    if (row.sex && brings(entry, 'sex')) add('sex', { sex: row.sex === 'm' ? 'MALE' : 'FEMALE' });
-    if (row.traits && brings(entry, 'traits')) {
-      add('colour-check', { seen: row.traits.map((name) => ids.traits.get(name)) });
-    }
-    if (row.sclMm !== null && brings(entry, 'scl_mm')) add('scl', { mm: row.sclMm });
-    if (row.massG !== null && brings(entry, 'mass_g')) add('mass', { g: row.massG });
-    if (brings(entry, 'genotype')) {
-      for (const { locus, alleles } of row.genotype) {
-        add('declaration', { alleles, trust }, ids.loci.get(locus));
-      }
-    }
-  }
-  // What an earlier file said of the same thing is replaced; what was observed otherwise stays.
-  const again = made.filter(({ isNew }) => !isNew);
-  await tx.$executeRawUnsafe(
-    `DELETE FROM observation o USING jsonb_to_recordset($2::jsonb) AS v(kind text, animal_id uuid, locus_id uuid)
-     WHERE o.program_id = $1::uuid AND o.animal_id = v.animal_id AND o.kind = v.kind
-       AND o.locus_id IS NOT DISTINCT FROM v.locus_id AND o.method = 'program file'`,
-    programId,
-    JSON.stringify(again),
-  );
-  await insert(
-    tx,
-    programId,
-    'observation',
-    {
-      id: 'uuid',
-      kind: 'text',
-      animal_id: 'uuid',
-      locus_id: 'uuid',
-      value: 'jsonb',
-      method: 'text',
-    },
-    made.map(({ isNew: _, ...rest }) => ({ id: randomUUID(), method: 'program file', ...rest })),
-  );
+function* map<From>(rows: Iterable<From>, make: (row: From) => object): Generator<object> {
+  for (const row of rows) yield make(row);
 }
 
 function dates(name: string, date: PartialDate | null): object {
@@ -280,27 +230,4 @@ function dates(name: string, date: PartialDate | null): object {
     [`${name}_earliest`]: date && dayText(date.earliest),
     [`${name}_latest`]: date && dayText(date.latest),
   };
-}
-
-/** Inserts rows by one statement: a column is one array, and the server zips them. */
-export async function insert(
-  tx: Tx,
-  programId: string,
-  table: string,
-  columns: Readonly<Record<string, string>>,
-  rows: readonly object[],
-): Promise<void> {
-  if (rows.length === 0) return;
-  const names = Object.keys(columns);
-  const arrays = names.map((name) =>
-    rows.map((row) => (row as Record<string, unknown>)[name] ?? null),
-  );
-  const zipped = names.map((_, i) => `$${i + 2}::text[]`).join(', ');
-  const typed = names.map((name) => `v.${name}::${columns[name]}`).join(', ');
-  await tx.$executeRawUnsafe(
-    `INSERT INTO ${table} (program_id, ${names.join(', ')})
-     SELECT $1::uuid, ${typed} FROM unnest(${zipped}) AS v(${names.join(', ')})`,
-    programId,
-    ...arrays.map((values) => values.map((value) => (value === null ? null : String(value)))),
-  );
 }

@@ -30,14 +30,14 @@ async function withPostgres(work) {
   const { prepareDatabase } = await import('../api/dist/db/prepare-database.js');
   const home = mkdtempSync(join(tmpdir(), 'scutewright-test-'));
   chmodSync(home, 0o755);
-  // Nothing here outlives the run, so nothing waits for the disk. The log counts statements.
+  // Nothing here outlives the run, so nothing waits for the disk. The log counts statements, by who asks.
   const postgres = await step('Starting PostgreSQL for the tests', () =>
     startPostgres(home, {
       fsync: 'off',
       synchronous_commit: 'off',
       full_page_writes: 'off',
       max_connections: 200,
-      log_line_prefix: '%d:',
+      log_line_prefix: '%d:%a:',
     }),
   );
   const stop = () => {

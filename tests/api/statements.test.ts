@@ -51,7 +51,9 @@ async function statementsOf(work: () => Promise<unknown>): Promise<number> {
   await work();
   const written = readFileSync(log, 'utf8').slice(before).split('\n');
   return written.filter(
-    (line) => line.startsWith(service.databaseName) && /LOG: {2}(statement|execute)/.test(line),
+    (line) =>
+      line.startsWith(`${service.databaseName}:scutewright:`) &&
+      /LOG: {2}(statement|execute)/.test(line),
   ).length;
 }
 

@@ -39,10 +39,10 @@ import { limitDepthAndSize } from './graphql/limits.js';
 import { QuietUserErrors } from './graphql/quiet-user-errors.js';
 import { HealthController } from './http/health.controller.js';
 import { PublicAddress } from './http/public-address.js';
-import { LiveController } from './live/live.controller.js';
-import { LiveRevisions } from './live/live-revisions.js';
 import { Jobs } from './jobs/jobs.js';
 import { JobsResolver } from './jobs/jobs.resolver.js';
+import { LiveController } from './live/live.controller.js';
+import { LiveRevisions } from './live/live-revisions.js';
 import { Snapshots } from './snapshot/snapshots.js';
 
 /** Everything that adds to the API's schema; a later one may build on an earlier one, never the reverse. */

@@ -15,7 +15,7 @@ import { JobRunner } from './jobs/job-runner.js';
 const SWEEP_MS = 5_000;
 
 const config = workerData as Config;
-const database = new Database(config.databaseUrl);
+const database = new Database(config.databaseUrl, 'scutewright-jobs', 6);
 const rows = new JobRows(database);
 const dispatch = new Dispatch(config.databaseUrl);
 // Nobody waits for this thread, so what the service gives to worker threads is done here.

@@ -18,8 +18,9 @@ export class Database implements OnApplicationShutdown {
   readonly pool: pg.Pool;
   readonly prisma: PrismaClient;
 
-  constructor(url: string) {
-    this.pool = new pg.Pool({ connectionString: url, max: 12, application_name: 'scutewright' });
+  /** `name` is what the server shows of these connections. */
+  constructor(url: string, name = 'scutewright', most = 12) {
+    this.pool = new pg.Pool({ connectionString: url, max: most, application_name: name });
     // A connection lost while idle (server restarted) is replaced at the next use.
     this.pool.on('error', () => {});
     this.prisma = new PrismaClient({ adapter: new PrismaPg(this.pool) });

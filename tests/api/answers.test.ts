@@ -1,6 +1,7 @@
 import { readFileSync } from 'node:fs';
 import { afterAll, beforeAll, describe, expect, it } from '@jest/globals';
 import { readProgramFile } from '@scutewright/commands';
+import { DEFAULT_PEN_SETTINGS, PEN_RULES, penConflicts, readStays } from '@scutewright/housing';
 import { buildPedigree, inbreeding, relatedness } from '@scutewright/pedigree';
 import {
   addAnimal,
@@ -342,6 +343,81 @@ describe('the answers of the API', () => {
     );
     expect(today.decisions.length).toBeGreaterThan(0);
     expect(today.decisions.length).toBeLessThanOrEqual(7);
+  });
+
+  it('find in the pens what the kernel finds, with better pens and what kin could throw', async () => {
+    const { penConflicts: answer } = await owner.data(
+      `query($p: ID!) { penConflicts(programId: $p) { day rules { rule } flags { rule severity pen { name } animals { id code } possibleFrom certainFrom overOn young }
+        pens { name areaM2 capacity isQuarantine animals { animal { code species sex { sex } } sclMm maturePossibly matureSurely sizes { years } } } } }`,
+      { p: demo },
+    );
+    const pedigree = demoPedigree();
+    const day = (text: string) => Math.round(Date.parse(text) / 86_400_000);
+    const inPens = answer.pens.flatMap((pen: Data) =>
+      pen.animals.map((each: Data) => ({ ...each, pen: pen.name })),
+    );
+    const codes = inPens.map(({ animal }: Data) => animal.code);
+    const a = relatedness(pedigree, codes);
+    const at = new Map<string, number>(codes.map((code: string, i: number) => [code, i]));
+    const isBare = (code: string) =>
+      [pedigree.sire, pedigree.dam].every(
+        (parents) => parents[pedigree.positions?.get(code) ?? -1] === -1,
+      );
+    const expected = penConflicts({
+      animals: inPens.map(({ animal, sclMm, maturePossibly, matureSurely }: Data) => ({
+        ...{ id: animal.code, species: animal.species, sclMm, arrived: null },
+        sex: { MALE: 'm', FEMALE: 'f', UNKNOWN: null }[animal.sex.sex as 'MALE'],
+        mature: {
+          possible: maturePossibly ? day(maturePossibly) : Number.NEGATIVE_INFINITY,
+          certain: matureSurely ? day(matureSurely) : Number.POSITIVE_INFINITY,
+        },
+      })),
+      pens: answer.pens.map(({ name, areaM2, capacity }: Data) => ({ id: name, areaM2, capacity })),
+      stays: readStays(
+        inPens.map(({ animal, pen }: Data) => ({ animal: animal.code, pen, from: null, to: null })),
+        [],
+      ),
+      from: day(answer.day),
+      horizon: day(answer.day) + 3653,
+      settings: DEFAULT_PEN_SETTINGS,
+      kinship: (one, other) => {
+        const value = a[(at.get(one) ?? 0) * codes.length + (at.get(other) ?? 0)];
+        return value === 0 && isBare(one) && isBare(other) ? null : value / 2;
+      },
+    });
+    const key = (flag: Data, pen: string, animals: string[]) =>
+      [flag.rule, pen, [...animals].sort().join(' '), flag.severity.toLowerCase()].join('|');
+    const found = answer.flags.map((flag: Data) =>
+      key(
+        flag,
+        flag.pen.name,
+        flag.animals.map(({ code }: Data) => code),
+      ),
+    );
+    expect(found.sort()).toEqual(
+      expected.map((flag) => key(flag, flag.pen, [...flag.animals])).sort(),
+    );
+    expect(found.length).toBeGreaterThan(50);
+    expect(answer.rules.map(({ rule }: Data) => rule)).toEqual(
+      PEN_RULES.map(({ id: rule }) => rule),
+    );
+    const kin = answer.flags.find((flag: Data) => flag.rule === 'close-relatives' && flag.young);
+    expect(kin.young).toMatch(/^(Their young could show|Hardly any)/);
+    // Three pens for one of two males that clash, the first with the least against it; none of them its own or for newcomers.
+    const males = answer.flags.find((flag: Data) => flag.rule === 'males-together');
+    const { pensIfMoved } = await owner.data(
+      'query($p: ID!, $a: ID!) { pensIfMoved(programId: $p, animalId: $a) { name sentence isFree } }',
+      { p: demo, a: males.animals[0].id },
+    );
+    expect(pensIfMoved).toHaveLength(3);
+    const names = pensIfMoved.map(({ name }: Data) => name);
+    expect(names).not.toContain(males.pen.name);
+    expect(names).not.toContain('Boathouse');
+    expect(pensIfMoved.map(({ isFree }: Data) => isFree)).toEqual(
+      pensIfMoved
+        .map(({ isFree }: Data) => isFree)
+        .sort((x: boolean, y: boolean) => Number(y) - Number(x)),
+    );
   });
 
   it('refuse questions that make no sense, naming the remedy', async () => {

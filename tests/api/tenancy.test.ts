@@ -38,6 +38,7 @@ const RULES: Record<string, 'anyone' | 'account' | 'READER' | 'KEEPER' | 'OWNER'
   'Query.relatedness': 'READER',
   'Query.saleCheck': 'READER',
   'Query.penConflicts': 'READER',
+  'Query.pensIfMoved': 'READER',
   'Query.definitions': 'READER',
   'Query.checkTrait': 'READER',
   'Query.programHealth': 'READER',

@@ -27,6 +27,7 @@ export {
   type NoForecast,
   type SizeForecast,
 } from './growth-forecast.js';
+export { ifMoved, type PenIfMoved } from './if-moved.js';
 export {
   daysAt,
   fitRateLine,

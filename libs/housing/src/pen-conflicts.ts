@@ -1,4 +1,5 @@
 import { blurredPaternity } from './rules/blurred-paternity.js';
+import { capacity } from './rules/capacity.js';
 import { closeRelatives } from './rules/close-relatives.js';
 import { immatureFemales } from './rules/immature-females.js';
 import { malesTogether } from './rules/males-together.js';
@@ -17,6 +18,7 @@ export const PEN_RULES: readonly PenRule[] = [
   surplusMales,
   immatureFemales,
   closeRelatives,
+  capacity,
   space,
   blurredPaternity,
   sizeGap,

@@ -20,6 +20,8 @@ export interface YardPen {
   readonly id: string;
   /** Null where not recorded: then no rule of space can be checked. */
   readonly areaM2: number | null;
+  /** Animals that the breeder means it for; null where not set. */
+  readonly capacity: number | null;
 }
 
 /** What the breeder set, with the defaults of `DEFAULT_PEN_SETTINGS`. */
@@ -78,6 +80,9 @@ export interface PenFlag {
 
 export interface PenRule {
   readonly id: string;
+  /** A few words for a list of the rules, and in a sentence what it goes by. */
+  readonly title: string;
+  setting(settings: PenSettings): string;
   readonly source: string;
   /** Every flag of the yard by this rule. */
   check(yard: Yard): PenFlag[];

@@ -3,6 +3,7 @@ import { type Fault, parsePartialDate } from '@scutewright/basics';
 import {
   DEFAULT_PEN_SETTINGS,
   GERMANY_1997,
+  ifMoved,
   PEN_RULES,
   type PenFlag,
   penConflicts,
@@ -38,7 +39,7 @@ function yard(
   const inP = animals.map(({ id }) => ({ animal: id, pen: 'P', from: '2020-01-01', to: null }));
   return {
     animals,
-    pens: [{ id: 'P', areaM2: null }],
+    pens: [{ id: 'P', areaM2: null, capacity: null }],
     stays: readStays(stays ?? inP, faults),
     from: day('2024-01-01'),
     horizon: day('2034-01-01'),
@@ -64,7 +65,7 @@ describe('penConflicts', () => {
     ];
     const flags = penConflicts(
       yard(crowd, {
-        pens: [{ id: 'P', areaM2: 1 }],
+        pens: [{ id: 'P', areaM2: 1, capacity: 2 }],
         kinship: () => 0.25,
         settings: {
           ...DEFAULT_PEN_SETTINGS,
@@ -79,7 +80,11 @@ describe('penConflicts', () => {
     }
     const order = flags.map((flag) => PEN_RULES.findIndex((rule) => rule.id === flag.rule));
     expect(order).toEqual([...order].sort((a, b) => a - b));
-    expect(new Set(flags.map((flag) => flag.rule)).size).toBe(8);
+    expect(new Set(flags.map((flag) => flag.rule)).size).toBe(9);
+    for (const rule of PEN_RULES) {
+      expect(rule.setting(DEFAULT_PEN_SETTINGS)).toMatch(/\.$/);
+      expect(rule.title.length).toBeGreaterThan(5);
+    }
   });
 
   it('two males: from when both may be mature; an unsexed one only perhaps', () => {
@@ -91,6 +96,52 @@ describe('penConflicts', () => {
     expect(dates(of('males-together', unsexed))).toEqual([['2026-04-01', null, null]]);
     const female = penConflicts(yard([animal('M'), { ...young, sex: 'f' }]));
     expect(of('males-together', female)).toEqual([]);
+  });
+
+  it('says of males that are grown already that they are, of others that they will be', () => {
+    const words = (matureFrom: string | [string, string]) =>
+      of('males-together', penConflicts(yard([animal('M'), animal('N', { matureFrom })])))[0];
+    expect(words('2010')).toMatchObject({
+      message: 'M and N are grown males and may fight in P now.',
+    });
+    expect(words(['2020', '2030']).message).toContain('may both be grown already');
+    expect(words('2028').message).toContain('once both are mature');
+    expect(words('2028').remedy).toContain('before then');
+  });
+
+  it('more than the breeder means a pen for, until one leaves', () => {
+    const three = ['A', 'B', 'C'].map((id) => animal(id, { sex: 'f' }));
+    const stays = three.map(({ id }) => ({
+      ...{ animal: id, pen: 'P', from: '2020-01-01' },
+      to: id === 'C' ? '2026-05-01' : null,
+    }));
+    const pens = [{ id: 'P', areaM2: null, capacity: 2 }];
+    const flags = of('capacity', penConflicts(yard(three, { stays, pens })));
+    expect(dates(flags)).toEqual([['2024-01-01', '2024-01-01', '2026-05-01']]);
+    expect(flags[0].message).toBe('P is meant for 2 and holds up to 3.');
+  });
+
+  it('names the pens with the least against an animal first, and what stands against it there', () => {
+    const group = [
+      animal('M'),
+      animal('N'),
+      animal('O', { matureFrom: '2030' }),
+      ...['F1', 'F2', 'F3'].map((id) => animal(id, { sex: 'f' })),
+      animal('S', { sex: 'f', species: 'other' }),
+    ];
+    const where = { M: 'P', N: 'P', O: 'Q', F1: 'R', F2: 'R', F3: 'R', S: 'T' };
+    const stays = Object.entries(where).map(([id, pen]) => ({
+      ...{ animal: id, pen, from: '2020-01-01', to: null },
+    }));
+    const found = ifMoved(yard(group, { stays }), 'N', ['Q', 'R', 'T', 'U']);
+    expect(found.map(({ pen }) => pen)).toEqual(['R', 'U', 'Q', 'T']);
+    expect(found.map(({ flags }) => flags.map(({ rule }) => rule))).toEqual([
+      [],
+      [],
+      ['males-together'],
+      ['species-together', 'surplus-males'],
+    ]);
+    expect(found[2].flags[0].possibleFrom).toBe('2030-01-01');
   });
 
   it('surplus of males: 1.2 is one female short of three, and a male moved out ends it', () => {
@@ -172,7 +223,7 @@ describe('penConflicts', () => {
         'space',
         penConflicts(
           yard(three, {
-            pens: [{ id: 'P', areaM2 }],
+            pens: [{ id: 'P', areaM2, capacity: null }],
             settings: { ...DEFAULT_PEN_SETTINGS, areaRules: [rule] },
           }),
         ),

@@ -9,7 +9,6 @@ import {
   inbreeding,
   meanKinship,
   pedigreeLayout,
-  relatedness,
   relatednessRange,
 } from '@scutewright/pedigree';
 import { keptPedigree, type PedigreeInput } from './kept-pedigree.js';
@@ -51,23 +50,6 @@ export function pairsTask({ animals, ...input }: PairsInput): PairFigure[] {
     }
   }
   return figures;
-}
-
-export interface KinshipsInput extends PedigreeInput {
-  readonly animal: number;
-  readonly mates: Int32Array;
-}
-
-/** Relatedness of one animal with each of the others, expected over the possible fathers. */
-export function kinshipsTask({ animal, mates, ...input }: KinshipsInput): Float64Array {
-  const pedigree = keptPedigree(input);
-  const ids = Int32Array.from([animal, ...mates]);
-  return relatedness(pedigree, ids).slice(1, ids.length);
-}
-
-/** The relatedness of every two of the animals, row by row. */
-export function matrixTask({ animals, ...input }: PairsInput): Float64Array {
-  return relatedness(keptPedigree(input), animals);
 }
 
 export interface LineageInput extends PedigreeInput {

@@ -2,8 +2,8 @@ import { crossTask } from './cross-task.js';
 import { fathersTask } from './fathers-task.js';
 import { genesTask, jointParentsTask } from './genes-task.js';
 import { inbreedingTask } from './inbreeding-task.js';
-import { healthTask, kinshipsTask, lineageTask, matrixTask, pairsTask } from './kin-task.js';
-import { penConflictsTask } from './pens-task.js';
+import { healthTask, lineageTask, pairsTask } from './kin-task.js';
+import { ifMovedTask, penConflictsTask } from './pens-task.js';
 import { programFileTask } from './program-file-task.js';
 import { bestMatesTask, rankTask } from './rank-task.js';
 
@@ -15,11 +15,10 @@ const tasks = {
   fathers: fathersTask,
   genes: genesTask,
   health: healthTask,
+  ifMoved: ifMovedTask,
   inbreeding: inbreedingTask,
   jointParents: jointParentsTask,
-  kinships: kinshipsTask,
   lineage: lineageTask,
-  matrix: matrixTask,
   pairs: pairsTask,
   penConflicts: penConflictsTask,
   programFile: programFileTask,

@@ -4,6 +4,9 @@ import { flag, meetings, type PenRule } from '../yard.js';
 /** Another male beside a female whose mating is planned: her stored sperm would blur the paternity for years. */
 export const blurredPaternity: PenRule = {
   id: 'blurred-paternity',
+  title: 'Another male beside a planned mating',
+  setting: ({ planned }) =>
+    planned.length === 0 ? 'No mating is planned on record.' : `${planned.length} planned.`,
   source:
     'Females store sperm for 3 years: Pearse, Janzen & Avise 2001, Heredity, doi 10.1046/j.1365-2540.2001.00841.x; 20 to 57 % of tortoise clutches had several sires in the studies read',
   check(yard) {

@@ -3,6 +3,8 @@ import { bothMature, flag, meetings, type PenRule } from '../yard.js';
 /** A male and a female that may breed and whose young would be inbred. */
 export const closeRelatives: PenRule = {
   id: 'close-relatives',
+  title: 'Close relatives that could breed',
+  setting: ({ noteF, warnF }) => `From F ${noteF} of their young; a warning from ${warnF}.`,
   source:
     'F of young is the kinship of the parents (definition); 1/16 and 1/8 are lines breeders talk of (common practice). Cost: Ralls, Ballou & Templeton 1988, Conserv. Biol. 2:185-193',
   check(yard) {

@@ -4,6 +4,8 @@ import { flag, meetings, type PenRule } from '../yard.js';
 /** A female that is not yet mature beside a male that may be. */
 export const immatureFemales: PenRule = {
   id: 'immature-females',
+  title: 'Young females beside grown males',
+  setting: () => 'By age.',
   source:
     'Immature females are courted and wounded as well: Golubovic et al. 2018, Biol. J. Linn. Soc.',
   check(yard) {

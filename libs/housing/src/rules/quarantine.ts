@@ -4,6 +4,8 @@ import { flag, type Meeting, meetings, type PenRule, type Yard, type YardAnimal 
 /** A newcomer that shares a pen before its quarantine is over. It starts anew when another newcomer joins it. */
 export const quarantine: PenRule = {
   id: 'quarantine',
+  title: 'Newcomers in quarantine',
+  setting: ({ quarantineDays }) => `${quarantineDays} days from arrival.`,
   source:
     'At least 30 days under a veterinarian, starting anew when another animal comes in: zoo practice (aza.org/quarantine); keepers advise 3 to 12 months (second-hand)',
   check(yard) {

@@ -3,6 +3,8 @@ import { flag, meetings, type PenRule } from '../yard.js';
 /** Shells of very different length in one pen. */
 export const sizeGap: PenRule = {
   id: 'size-gap',
+  title: 'Large beside small',
+  setting: ({ sizeRatio }) => `More than ${sizeRatio} times as long.`,
   source:
     'Juveniles are split by size: common practice, no source; larger males win and sire more: Moon et al. 2006, J. Hered. 97:150-157. The ratio is a setting, chosen by us',
   check(yard) {

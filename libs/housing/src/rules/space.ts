@@ -4,6 +4,11 @@ import { byPen, flag, type PenRule, whenOccupants } from '../yard.js';
 /** Less floor than the rule of a jurisdiction asks for those who are in the pen. */
 export const space: PenRule = {
   id: 'space',
+  title: 'Floor by the rule of a jurisdiction',
+  setting: ({ areaRules }) =>
+    areaRules.length === 0
+      ? 'None is set: the published formulas were read second-hand only, so none is used. Look up the one that binds you.'
+      : areaRules.map(({ jurisdiction, year }) => `${jurisdiction} ${year}`).join(', '),
   source: 'The rule of the jurisdiction named in the message; local codes prevail',
   check(yard) {
     const areas = new Map(yard.pens.map(({ id, areaM2 }) => [id, areaM2]));

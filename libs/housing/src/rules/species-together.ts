@@ -3,6 +3,8 @@ import { flag, meetings, type PenRule } from '../yard.js';
 /** Two species in one pen. */
 export const speciesTogether: PenRule = {
   id: 'species-together',
+  title: 'Species together',
+  setting: () => 'Always.',
   source:
     'Carriers of herpesvirus and mycoplasma differ by species: Peer Community J. 2, 2022, e5 (572 tortoises in France); hybrids occur',
   check(yard) {

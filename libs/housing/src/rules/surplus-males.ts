@@ -10,6 +10,8 @@ import {
 /** More mature males beside females than the set ratio allows. */
 export const surplusMales: PenRule = {
   id: 'surplus-males',
+  title: 'Too many males for the females',
+  setting: ({ femalesPerMale }) => `${femalesPerMale} females for each mature male.`,
   source:
     'One male to three or more females: common practice, no source. With a male surplus 75 % of females were wounded, at an even ratio 25 %: Golubovic et al. 2018, Biol. J. Linn. Soc.',
   check(yard) {

@@ -27,21 +27,6 @@ export class Kin {
     return this.pool.run('pairs', { ...this.input(snapshot), animals: Int32Array.from(positions) });
   }
 
-  matrix(snapshot: Snapshot, positions: readonly number[]): Promise<Float64Array> {
-    return this.pool.run('matrix', {
-      ...this.input(snapshot),
-      animals: Int32Array.from(positions),
-    });
-  }
-
-  with(snapshot: Snapshot, animal: number, mates: readonly number[]): Promise<Float64Array> {
-    return this.pool.run('kinships', {
-      ...this.input(snapshot),
-      animal,
-      mates: Int32Array.from(mates),
-    });
-  }
-
   lineage(snapshot: Snapshot, animal: number, shown: readonly number[]) {
     return this.pool.run('lineage', {
       ...this.input(snapshot),

@@ -2,6 +2,7 @@ import { Args, ID, Int, Query, Resolver } from '@nestjs/graphql';
 import { Access, Right } from '../../auth/access.js';
 import { ComputePool } from '../../compute/compute-pool.js';
 import type { LookFigure, TraitFigure } from '../../compute/cross-task.js';
+import { definitionsOf } from '../../compute/definitions-of.js';
 import { inferenceInput } from '../../compute/inference-input.js';
 import type { ProgramAccess } from '../../db/in-program.js';
 import { UserError } from '../../graphql/errors.js';
@@ -121,18 +122,6 @@ export class CrossResolver {
       ],
     };
   }
-}
-
-/** What the program defines, as the kernels take it. */
-export function definitionsOf(snapshot: Snapshot) {
-  return {
-    loci: snapshot.loci.map(({ code, definition }) => ({
-      id: code,
-      alleles: definition.alleles,
-      inheritance: definition.inheritance,
-    })),
-    traits: snapshot.traits.map(({ name, definition }) => ({ id: name, when: definition.when })),
-  };
 }
 
 function refuseImpossible(snapshot: Snapshot, sire: number, dam: number): void {

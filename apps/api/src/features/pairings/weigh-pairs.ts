@@ -1,5 +1,6 @@
 import type { PairingSettings } from '@scutewright/commands';
 import { INBREEDING_COSTS, type RankedPairing } from '@scutewright/planning';
+import { definitionsOf } from '../../compute/definitions-of.js';
 import type { GenesAnswer } from '../../compute/genes-task.js';
 import { lociOfRule } from '../../compute/inference-input.js';
 import { pedigreeOf } from '../../compute/pedigree-of.js';
@@ -7,7 +8,6 @@ import type { RankInput } from '../../compute/rank-task.js';
 import type { Snapshot, TraitRow } from '../../snapshot/snapshot.js';
 import { Animal } from '../animals/animal.types.js';
 import { geneAssumptions } from '../genes/genes.resolver.js';
-import { definitionsOf } from './cross.resolver.js';
 import { pairCautions } from './pair-cautions.js';
 import type { PairingFigures, WeighedPair } from './pairings.types.js';
 import { seasonFigures } from './season-defaults.js';

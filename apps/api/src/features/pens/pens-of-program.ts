@@ -2,16 +2,21 @@ import { Injectable } from '@nestjs/common';
 import { dayText } from '@scutewright/basics';
 import type { YardAnimal } from '@scutewright/housing';
 import { ComputePool } from '../../compute/compute-pool.js';
+import { definitionsOf } from '../../compute/definitions-of.js';
+import { pedigreeOf } from '../../compute/pedigree-of.js';
+import type { TraitChance, YardInput } from '../../compute/pens-task.js';
 import { housedAnimals, maturityDays, presentStays, sexFinding } from '../../snapshot/findings.js';
 import { NONE, type Snapshot } from '../../snapshot/snapshot.js';
 import { today } from '../../snapshot/today.js';
 import { Animal } from '../animals/animal.types.js';
+import { GenesOfProgram } from '../genes/genes-of-program.js';
 import { Kin } from '../lineage/kin.js';
-import type { Pen, PenConflicts, PenFlag } from './pens.types.js';
+import { HORIZON_YEARS, pensWithAnimals } from './pen-animals.js';
+import type { PenConflicts, PenFlag, PenIfMoved } from './pens.types.js';
 
 const YEAR = 365.25;
-const HORIZON_YEARS = 10;
 const RANK = { danger: 0, warning: 1, note: 2 };
+const SUGGESTED = 3;
 
 /** The yard of a snapshot and what the rules of pens find in it, once per snapshot and day. */
 @Injectable()
@@ -24,6 +29,7 @@ export class PensOfProgram {
   constructor(
     private readonly pool: ComputePool,
     private readonly kin: Kin,
+    private readonly genes: GenesOfProgram,
   ) {}
 
   conflicts(snapshot: Snapshot): Promise<PenConflicts> {
@@ -36,46 +42,53 @@ export class PensOfProgram {
     return answer;
   }
 
+  /** The pens with the least against an animal, best first; not those for newcomers. */
+  async ifMoved(snapshot: Snapshot, position: number): Promise<PenIfMoved[]> {
+    const { pens, animals } = snapshot;
+    const own = presentStays(snapshot).find(({ animal }) => animal === position)?.pen;
+    const found = await this.pool.run('ifMoved', {
+      ...(await this.yard(snapshot, today(), position)),
+      animal: animals.codes[position],
+      candidates: pens
+        .filter(({ isQuarantine }, at) => at !== own && !isQuarantine)
+        .map(({ name }) => name),
+      first: SUGGESTED,
+    });
+    const byName = new Map(pens.map((pen) => [pen.name, pen]));
+    return found.map(({ pen, flags }) => {
+      const pressing = flags.filter(({ severity }) => severity !== 'note');
+      const [first] = [...pressing].sort((a, b) => (a.possibleFrom < b.possibleFrom ? -1 : 1));
+      const rest = flags.length - (first ? 1 : 0);
+      return {
+        penId: byName.get(pen)?.id ?? '',
+        name: pen,
+        isFree: pressing.length === 0,
+        sentence: first
+          ? `From ${first.possibleFrom.slice(0, 7)}: ${first.message}${rest > 0 ? ` ${rest} more.` : ''}`
+          : flags.length === 0
+            ? `Free of everything the rules look at, for ${HORIZON_YEARS} years.`
+            : `Free of danger for ${HORIZON_YEARS} years; to keep in mind: ${flags[0].message}`,
+      };
+    });
+  }
+
   private async find(snapshot: Snapshot, day: number): Promise<PenConflicts> {
     const { animals } = snapshot;
     const stays = presentStays(snapshot);
     const housed = [...housedAnimals(snapshot)];
-    const [matrix, { equivalentGenerations }] = await Promise.all([
-      this.kin.matrix(snapshot, housed),
-      this.kin.inbreeding(snapshot),
+    const [yard, genes] = await Promise.all([
+      this.yard(snapshot, day),
+      this.genes.answerFor(snapshot),
     ]);
-    // Nothing recorded behind one of the two: their kinship is not known, which is not the same as none.
-    const relatedness = matrix.map((value, at) => {
-      const [a, b] = [housed[Math.floor(at / housed.length)], housed[at % housed.length]];
-      return equivalentGenerations[a] === 0 && equivalentGenerations[b] === 0 && value === 0
-        ? Number.NaN
-        : value;
-    });
-    const yard: YardAnimal[] = housed.map((animal) => ({
-      id: animals.codes[animal],
-      species: animals.species[animal],
-      sex: ({ MALE: 'm', FEMALE: 'f', UNKNOWN: null } as const)[sexFinding(snapshot, animal).sex],
-      mature: maturityDays(snapshot, animal),
-      sclMm: Number.isNaN(snapshot.sclMm[animal]) ? null : snapshot.sclMm[animal],
-      arrived: null,
-    }));
     const found = await this.pool.run('penConflicts', {
-      animals: yard,
-      pens: snapshot.pens.map(({ name, areaM2 }) => ({ id: name, areaM2 })),
-      stays: stays.map(({ animal, pen, from, to }) => ({
-        animal: animals.codes[animal],
-        pen: snapshot.pens[pen].name,
-        from,
-        to,
-      })),
-      from: day,
-      horizon: day + Math.round(HORIZON_YEARS * YEAR),
-      relatedness,
+      ...yard,
+      definitions: definitionsOf(snapshot),
+      odds: housed.map((animal) => genes.genotypes[String(animal)]),
     });
     const pens = pensWithAnimals(snapshot, stays, day);
     const byName = new Map(pens.map((pen) => [pen.name, pen]));
-    const flags = found
-      .map((flag): PenFlag => {
+    const flags = found.flags
+      .map((flag, i): PenFlag => {
         const pen = byName.get(flag.pen);
         if (!pen) throw new Error(`A rule speaks of a pen '${flag.pen}' that was not given`);
         return {
@@ -85,57 +98,88 @@ export class PensOfProgram {
           animals: flag.animals.map(
             (code) => new Animal(snapshot, animals.positionByCode.get(code) ?? NONE),
           ),
+          young: youngWords(found.young[i]),
         };
       })
       .sort((a, b) => rank(a) - rank(b) || (a.possibleFrom < b.possibleFrom ? -1 : 1));
     const now = flags.filter(({ possibleFrom }) => possibleFrom <= dayText(day));
+    const isHoused = housedAnimals(snapshot);
     return {
       day: dayText(day),
       pens,
       flags,
+      rules: [...found.rules],
       unplaced: animals.ids.flatMap((_, i) =>
-        animals.origins[i] === 'HATCHED_HERE' && animals.clutch[i] !== NONE && !housed.includes(i)
+        animals.origins[i] === 'HATCHED_HERE' &&
+        animals.clutch[i] !== NONE &&
+        !isHoused.has(i) &&
+        !snapshot.season.gone.has(i)
           ? [new Animal(snapshot, i)]
           : [],
       ),
       sentence: sentenceOf(now, flags.length - now.length),
       assumptions: [
         `An animal may be mature from ${snapshot.season.settings.matureYears.join(' years and surely is at ')}: common practice, no source; growth decides.`,
+        'A size to come is carried on from three measurements or more of the animal itself; without them it is drawn as last measured.',
         'A stay without a date is taken as lasting until today.',
+        "What the young of relatives could show is approximate: the two animals' odds are multiplied.",
         'The rules inform; local codes, permits and a veterinarian come first.',
       ],
     };
   }
+
+  /** The yard as the kernels take it; one animal that is in no pen may be asked for beside those that are. */
+  private async yard(snapshot: Snapshot, day: number, also?: number): Promise<YardInput> {
+    const { animals, season } = snapshot;
+    const places = [
+      ...new Set([...housedAnimals(snapshot), ...(also === undefined ? [] : [also])]),
+    ];
+    const { equivalentGenerations } = await this.kin.inbreeding(snapshot);
+    return {
+      key: `${snapshot.programId} ${snapshot.revision}`,
+      pedigree: pedigreeOf(snapshot),
+      positions: Int32Array.from(places),
+      generations: Float64Array.from(places, (animal) => equivalentGenerations[animal]),
+      animals: places.map(
+        (animal): YardAnimal => ({
+          id: animals.codes[animal],
+          species: animals.species[animal],
+          sex: ({ MALE: 'm', FEMALE: 'f', UNKNOWN: null } as const)[
+            sexFinding(snapshot, animal).sex
+          ],
+          mature: maturityDays(snapshot, animal),
+          sclMm: Number.isNaN(snapshot.sclMm[animal]) ? null : snapshot.sclMm[animal],
+          arrived: season.arrivals.get(animal) ?? null,
+        }),
+      ),
+      pens: snapshot.pens.map(({ name, areaM2, capacity }) => ({ id: name, areaM2, capacity })),
+      stays: presentStays(snapshot).map(({ animal, pen, from, to }) => ({
+        animal: animals.codes[animal],
+        pen: snapshot.pens[pen].name,
+        from,
+        to,
+      })),
+      from: day,
+      horizon: day + Math.round(HORIZON_YEARS * YEAR),
+    };
+  }
+}
+
+/** Under one young in forty a trait is not named. */
+const LEAST = 0.025;
+
+function youngWords(chances: readonly TraitChance[] | null): string | null {
+  if (chances === null) return null;
+  const shown = chances.filter(({ chance }) => chance >= LEAST);
+  if (shown.length === 0) return 'Hardly any young of theirs could show a trait of the program.';
+  const said = shown.map(
+    ({ trait, chance }) => `${trait} in about ${Math.max(1, Math.round(chance * 20))} of 20`,
+  );
+  return `Their young could show ${said.join(', ')}.`;
 }
 
 function rank({ severity }: PenFlag): number {
   return RANK[severity.toLowerCase() as keyof typeof RANK];
-}
-
-function pensWithAnimals(snapshot: Snapshot, stays: Snapshot['stays'], day: number): Pen[] {
-  return snapshot.pens.map(({ id, name, areaM2, isQuarantine, features }, at) => ({
-    id,
-    name,
-    areaM2,
-    isQuarantine,
-    features: [...features],
-    animals: stays
-      .filter(({ pen }) => pen === at)
-      .map(({ animal }) => {
-        const { possible, certain } = maturityDays(snapshot, animal);
-        return {
-          animal: new Animal(snapshot, animal),
-          sclMm: Number.isNaN(snapshot.sclMm[animal]) ? null : snapshot.sclMm[animal],
-          maturity:
-            day >= certain
-              ? 'mature'
-              : day < possible
-                ? `growing up, mature ${dayText(Math.round(possible)).slice(0, 4)} at the earliest`
-                : 'perhaps mature',
-          canConflict: sexFinding(snapshot, animal).sex === 'MALE' && day >= possible,
-        };
-      }),
-  }));
 }
 
 function sentenceOf(now: readonly PenFlag[], later: number): string {

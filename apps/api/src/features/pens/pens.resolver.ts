@@ -2,7 +2,8 @@ import { Args, ID, Query, Resolver } from '@nestjs/graphql';
 import { Access, Right } from '../../auth/access.js';
 import type { ProgramAccess } from '../../db/in-program.js';
 import { Snapshots } from '../../snapshot/snapshots.js';
-import { PenConflicts } from './pens.types.js';
+import { positionOf } from '../animals/positions.js';
+import { PenConflicts, PenIfMoved } from './pens.types.js';
 import { PensOfProgram } from './pens-of-program.js';
 
 @Resolver()
@@ -19,5 +20,18 @@ export class PensResolver {
     @Args('programId', { type: () => ID }) _programId: string,
   ): Promise<PenConflicts> {
     return this.pens.conflicts(await this.snapshots.current(right));
+  }
+
+  @Access('READER')
+  @Query(() => [PenIfMoved], {
+    description: 'The three pens with the least against an animal over ten years, best first',
+  })
+  async pensIfMoved(
+    @Right() right: ProgramAccess,
+    @Args('programId', { type: () => ID }) _programId: string,
+    @Args('animalId', { type: () => ID }) animalId: string,
+  ): Promise<PenIfMoved[]> {
+    const snapshot = await this.snapshots.current(right);
+    return this.pens.ifMoved(snapshot, positionOf(snapshot, animalId, 'animalId'));
   }
 }

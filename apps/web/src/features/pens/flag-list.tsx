@@ -48,6 +48,7 @@ function Flag({ group }: { readonly group: FlagGroup }) {
         {flags.slice(0, SHOWN).map((flag) => (
           <p key={flagKey(flag)}>
             <b>{flag.message}</b>
+            {flag.young && <span className="small"> {flag.young}</span>}
             {flag.certainFrom && flag.certainFrom !== flag.possibleFrom && (
               <span className="small soft">
                 {' '}

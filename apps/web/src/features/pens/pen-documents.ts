@@ -14,10 +14,22 @@ export const PenConflictsQuery = graphql(
           areaM2
           isQuarantine
           features
+          capacity
+          corners {
+            x
+            y
+          }
           animals {
             sclMm
             maturity
-            canConflict
+            maturePossibly
+            matureSurely
+            sizes {
+              years
+              middle
+              low
+              high
+            }
             animal {
               ...NamedAnimal
             }
@@ -31,16 +43,25 @@ export const PenConflictsQuery = graphql(
           severity
           possibleFrom
           certainFrom
+          overOn
           message
           remedy
           source
+          young
           pen {
             id
+            name
           }
           animals {
             id
             code
           }
+        }
+        rules {
+          rule
+          title
+          setting
+          source
         }
         assumptions
       }
@@ -49,6 +70,20 @@ export const PenConflictsQuery = graphql(
   [namedAnimal],
 );
 
+/** The pens with the least against an animal. */
+export const PensIfMovedQuery = graphql(`
+  query PensIfMoved($programId: ID!, $animalId: ID!) {
+    pensIfMoved(programId: $programId, animalId: $animalId) {
+      penId
+      name
+      sentence
+      isFree
+    }
+  }
+`);
+
 export type PenConflicts = ResultOf<typeof PenConflictsQuery>['penConflicts'];
+export type PenRuleState = PenConflicts['rules'][number];
 export type Pen = PenConflicts['pens'][number];
 export type PenFlag = PenConflicts['flags'][number];
+export type PenAnimal = Pen['animals'][number];

@@ -1,5 +1,5 @@
 import { useEffect } from 'react';
-import { useLocation } from 'react-router';
+import { useLocation, useSearchParams } from 'react-router';
 import { AnimalLink } from '../../components/animal-link.js';
 import { Assumed } from '../../components/assumed.js';
 import { Band } from '../../components/band.js';
@@ -8,22 +8,27 @@ import { EmptyState } from '../../components/empty-state.js';
 import { FaultNote } from '../../components/fault-note.js';
 import { Opening } from '../../components/opening.js';
 import { Said } from '../../components/said.js';
-import { SEX_WORDS, SexShape } from '../../components/sex-shape.js';
 import { Skeleton } from '../../components/skeleton.js';
 import { WhyDrawer } from '../../components/why-drawer.js';
 import { partialDateWords } from '../../lib/date-words.js';
 import { useProgram } from '../../lib/program-context.js';
 import { useRead } from '../../lib/use-read.js';
-import { type FlagGroup, flagGroups } from './flag-groups.js';
-import { FlagList } from './flag-list.js';
-import { type Pen, type PenConflicts, PenConflictsQuery } from './pen-documents.js';
-import { PenPlan } from './pen-plan.js';
+import { ClashList } from './clash-list.js';
+import { clashesOn } from './clashes.js';
+import { flagGroups } from './flag-groups.js';
+import { FlagTable } from './flag-table.js';
+import { PenBand, pressing } from './pen-band.js';
+import { type PenConflicts, PenConflictsQuery } from './pen-documents.js';
+import { YardPlan } from './yard-plan.js';
+import { dayAfter, MOST_YEARS, standsOn } from './yard-time.js';
+import { YearSlider } from './year-slider.js';
 import './pens.css';
 
-/** Who lives where, and what presses there. */
+/** Who lives where, and what presses there, now and in the years to come. */
 export function PensPage() {
   const program = useProgram();
   const { hash } = useLocation();
+  const [params, setParams] = useSearchParams();
   const { data, faults, again } = useRead(PenConflictsQuery, { programId: program.id });
   const answer = data?.penConflicts;
   const isHere = answer !== undefined;
@@ -32,36 +37,52 @@ export function PensPage() {
     if (isHere && hash)
       document.getElementById(decodeURIComponent(hash.slice(1)))?.scrollIntoView();
   }, [isHere, hash]);
+  const asked = Number(params.get('years') ?? 0);
+  const years = Number.isInteger(asked) && asked > 0 && asked <= MOST_YEARS ? asked : 0;
+  const show = (next: number) =>
+    setParams(next === 0 ? {} : { years: String(next) }, {
+      replace: true,
+      preventScrollReset: true,
+    });
   return (
     <>
       <Opening
         title="Pens"
         heading={
           <>
-            Pens
-            {answer && (
-              <span className="soft">
-                {partialDateWords({ text: answer.day })}, if nothing is moved
-              </span>
-            )}
+            Pens <span className="soft">if nothing is moved</span>
           </>
         }
-        sentence={answer && <Said text={answer.sentence} />}
+        sentence={
+          answer && <Said text={years === 0 ? answer.sentence : laterWords(answer, years)} />
+        }
       />
       <FaultNote faults={faults} again={again} />
       {!answer && faults.length === 0 && <Skeleton lines={14} what="the pens" />}
-      {answer && <Yard programId={program.id} answer={answer} />}
+      {answer && <Yard programId={program.id} answer={answer} years={years} show={show} />}
     </>
   );
 }
 
-function Yard({
-  programId,
-  answer,
-}: {
+const monthWords = (day: string) => partialDateWords({ text: day.slice(0, 7) });
+
+/** `5 things would press in 3 pens by November 2029.` */
+function laterWords(answer: PenConflicts, years: number): string {
+  const day = dayAfter(answer.day, years);
+  const clashes = clashesOn(answer.flags, answer.rules, day);
+  const pens = new Set(clashes.map(({ pen }) => pen.id)).size;
+  if (clashes.length === 0) return `Nothing would press in any pen by ${monthWords(day)}.`;
+  const things = clashes.length === 1 ? '1 thing' : `${clashes.length} things`;
+  return `${things} would press in ${pens === 1 ? '1 pen' : `${pens} pens`} by ${monthWords(day)}.`;
+}
+
+function Yard(props: {
   readonly programId: string;
   readonly answer: PenConflicts;
+  readonly years: number;
+  readonly show: (years: number) => void;
 }) {
+  const { programId, answer, years } = props;
   if (answer.pens.length === 0) {
     return (
       <EmptyState title="No pens yet">
@@ -72,6 +93,11 @@ function Yard({
       </EmptyState>
     );
   }
+  const days = Array.from({ length: MOST_YEARS + 1 }, (_, k) => dayAfter(answer.day, k));
+  const day = days[years] ?? answer.day;
+  const byYear = days.map((each) => clashesOn(answer.flags, answer.rules, each));
+  const clashes = byYear[years] ?? [];
+  const when = years === 0 ? `today, ${partialDateWords({ text: answer.day })}` : monthWords(day);
   const pens = answer.pens
     .map((pen) => ({
       pen,
@@ -83,6 +109,40 @@ function Yard({
     .toSorted((a, b) => pressing(b.groups) - pressing(a.groups));
   return (
     <>
+      <section className="yard-band" aria-label="Yard plan">
+        <YearSlider
+          years={years}
+          counts={byYear.map((each) => each.length)}
+          names={days.map((each) => each.slice(0, 4))}
+          when={when}
+          onChange={props.show}
+        />
+        <div className="yard-parts">
+          <div>
+            <YardPlan pens={answer.pens} clashes={clashes} day={day} years={years} when={when} />
+            <p className="small soft pen-key">
+              Square male, circle female, diamond not sexed; filled: grown, half: may be grown,
+              open: young. Dotted rings: what its length may be then. Dashed: not measured. Red:
+              presses then.
+            </p>
+            <Caution
+              kind="harm"
+              lead="A fight shows first as ramming and wounds at the tail and legs."
+              source="Common practice, no source. Wounds at the tail of 25 % of females in crowded ground, of 75 % where males were far too many: Golubovic et al. 2018, Biol. J. Linn. Soc. Local codes, permits and a veterinarian come first."
+            >
+              Part them the same day, turn over who lies on its back, and have wounds seen by a
+              veterinarian.
+            </Caution>
+          </div>
+          <div>
+            <h2>What presses {years === 0 ? 'now' : 'then'}</h2>
+            <ClashList programId={programId} clashes={clashes} />
+          </div>
+        </div>
+        <WhyDrawer of="the yard plan" label="The same as a list">
+          <FlagTable answer={answer} day={day} />
+        </WhyDrawer>
+      </section>
       <nav className="pen-picks" aria-label="Pens">
         <ul>
           {pens.map(({ pen, groups }) => (
@@ -100,21 +160,22 @@ function Yard({
           ))}
         </ul>
       </nav>
-      <Caution
-        kind="harm"
-        lead="A fight shows first as ramming and wounds at the tail and legs."
-        source="Common practice, no source. Local codes, permits and a veterinarian come first."
-      >
-        Part them the same day, turn over who lies on its back, and have wounds seen by a
-        veterinarian.
-      </Caution>
-      <p className="small soft pen-key">
-        Discs by shell length; dashed: not measured. Square male, circle female, diamond not sexed;
-        filled: grown enough to fight. Red ring: a danger now. Where each stands in its pen is not
-        recorded.
-      </p>
       {pens.map(({ pen, groups }) => (
-        <PenBand key={pen.id} programId={programId} pen={pen} groups={groups} />
+        <PenBand
+          key={pen.id}
+          programId={programId}
+          pen={pen}
+          groups={groups}
+          day={day}
+          years={years}
+          pressed={
+            new Set(
+              clashes
+                .filter((clash) => clash.pen.id === pen.id && clash.severity === 'DANGER')
+                .flatMap(({ animals }) => animals.map(({ id }) => id)),
+            )
+          }
+        />
       ))}
       {answer.unplaced.length > 0 && (
         <Band title="In no pen" note="In the books, but nobody wrote where they are.">
@@ -131,72 +192,36 @@ function Yard({
           </WhyDrawer>
         </Band>
       )}
-      <Assumed of="the pens" lines={answer.assumptions} />
+      <Band title="The rules" note="What every pen is held against, in this order.">
+        <Rules answer={answer} day={day} />
+        <Assumed of="the pens" lines={answer.assumptions} />
+      </Band>
     </>
   );
 }
 
-/** How many flags press now. */
-const pressing = (groups: readonly FlagGroup[]) =>
-  groups.reduce((sum, { isNow, flags }) => sum + (isNow ? flags.length : 0), 0);
-
-function PenBand(props: {
-  readonly programId: string;
-  readonly pen: Pen;
-  readonly groups: readonly FlagGroup[];
-}) {
-  const { programId, pen, groups } = props;
-  const pressed = new Set(
-    groups
-      .filter(({ isNow, severity }) => isNow && severity === 'DANGER')
-      .flatMap(({ flags }) => flags.flatMap(({ animals }) => animals.map(({ id }) => id))),
-  );
+/** Every rule with what it goes by, its source, and how often it speaks on the day shown and ever. */
+function Rules({ answer, day }: { readonly answer: PenConflicts; readonly day: string }) {
   return (
-    <section className="pen" aria-labelledby={pen.name} tabIndex={-1}>
-      <h2 id={pen.name}>
-        {pen.name}{' '}
-        <span className="soft">
-          {count(pen)}
-          {pen.areaM2 === null ? ', area not recorded' : ` on ${pen.areaM2} m²`}
-          {pen.isQuarantine && ', quarantine'}
-        </span>
-      </h2>
-      <div className="pen-parts">
-        <div>
-          {pen.animals.length > 0 && <PenPlan programId={programId} pen={pen} pressed={pressed} />}
-          <WhyDrawer of={pen.name} label="Who lives here, as a list">
-            <ul className="rows">
-              {pen.animals.map(({ animal, sclMm, maturity }) => (
-                <li key={animal.id}>
-                  <span className="has-glyph">
-                    <SexShape sex={animal.sex.sex} />
-                    <span>
-                      <AnimalLink programId={programId} animal={animal} />
-                    </span>
-                  </span>
-                  <span className="small soft">
-                    {SEX_WORDS[animal.sex.sex]}, {maturity}
-                    {sclMm === null ? ', not measured' : `, ${Math.round(sclMm)} mm`}
-                  </span>
-                </li>
-              ))}
-            </ul>
-          </WhyDrawer>
-        </div>
-        <div>
-          {groups.length === 0 ? (
-            <p>Nothing presses here, now or in the ten years to come.</p>
-          ) : (
-            <FlagList of={pen.name} groups={groups} />
-          )}
-        </div>
-      </div>
-    </section>
+    <ul className="rules">
+      {answer.rules.map(({ rule, title, setting, source }) => {
+        const own = answer.flags.filter((flag) => flag.rule === rule);
+        const standing = own.filter((flag) => standsOn(flag, day)).length;
+        return (
+          <li key={rule}>
+            <p>
+              <b>{title}.</b> {setting}
+              <span className="small soft block">{source}</span>
+            </p>
+            <p className="num">
+              <b>{standing === 0 ? 'none' : standing}</b>
+              <span className="small soft block">
+                {own.length === standing ? 'then' : `then, ${own.length} within ten years`}
+              </span>
+            </p>
+          </li>
+        );
+      })}
+    </ul>
   );
-}
-
-/** The trade's count: males.females.unsexed. */
-function count({ animals }: Pen): string {
-  const of = (sex: string) => animals.filter(({ animal }) => animal.sex.sex === sex).length;
-  return `${of('MALE')}.${of('FEMALE')}.${of('UNKNOWN')}`;
 }

@@ -17,6 +17,11 @@ export interface ApproximateNetwork extends SolvedNetwork {
   error(): number;
 }
 
+/** Standard error with which sampling is content. */
+const TARGET = 0.01;
+/** Table entries of one clique while sampling: larger ones take longer than the fewer fixed variables save. */
+const MOST_CLIQUE = 2 ** 11;
+
 /** Table entries that settings allow. */
 export function mostEntries(settings: InferenceSettings): number {
   return 2 ** (settings.budgetBits ?? 24);
@@ -51,13 +56,12 @@ export function approximateNetwork(
       error: () => 0,
     };
   }
-  const sampled = sampleNetwork(
-    network,
-    selectorsOf(compiled),
-    wanted,
-    settings.sweeps ?? 50,
+  const sampled = sampleNetwork(network, wanted, {
+    target: TARGET,
+    mostRounds: settings.rounds ?? 32,
+    mostClique: Math.min(MOST_CLIQUE, mostEntries(settings)),
     seed,
-  );
+  });
   if (!sampled) throw new FaultsError([TOO_LARGE]);
   return { ...sampled, method: 'sampled', deletedMass: 0 };
 }

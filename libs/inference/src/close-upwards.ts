@@ -40,6 +40,19 @@ export function closeUpwards(program: Program, marked: Iterable<number>): Uint8A
   return include;
 }
 
+/** Adds the clutch mates of marked animals: they bring no parents that are not there already. Changes `include`. */
+export function addMates(program: Program, include: Uint8Array): Uint8Array {
+  const inFind = new Set(program.finds.flatMap(({ animals }) => [...animals]));
+  const used = new Uint8Array(program.clutches.length);
+  for (const [animal, clutch] of program.clutch.entries()) {
+    if (include[animal] && clutch >= 0 && !inFind.has(animal)) used[clutch] = 1;
+  }
+  for (const [animal, clutch] of program.clutch.entries()) {
+    if (clutch >= 0 && used[clutch] && !inFind.has(animal)) include[animal] = 1;
+  }
+  return include;
+}
+
 /** Animals that records speak of, those of counted clutches' parents included. */
 export function recordedAnimals(program: Program): number[] {
   const marked: number[] = [];

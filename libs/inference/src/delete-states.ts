@@ -23,7 +23,7 @@ export function deleteStates(
   network: Network,
   allowed?: readonly (readonly number[] | null)[],
 ): DeletedStates {
-  const alive = supportedStates(network, allowed);
+  const { alive } = new SupportedStates(network, allowed);
   const kept = alive.map((mask) => {
     const states: number[] = [];
     for (let state = 0; state < mask.length; state++) if (mask[state]) states.push(state);
@@ -49,36 +49,68 @@ export function deleteStates(
   return { possible, kept, network: { sizes, factors }, position, logConstant };
 }
 
-function supportedStates(
-  network: Network,
-  allowed?: readonly (readonly number[] | null)[],
-): Uint8Array[] {
-  const { sizes, factors } = network;
-  const alive = sizes.map((size, variable) => {
-    const states = allowed?.[variable];
-    if (!states) return new Uint8Array(size).fill(1);
-    const mask = new Uint8Array(size);
-    for (const state of states) mask[state] = 1;
-    return mask;
-  });
-  const touching: number[][] = sizes.map(() => []);
-  for (const [index, factor] of factors.entries()) {
-    for (const variable of factor.scope) touching[variable].push(index);
+/** Which states are supported, kept up to date while variables are set one after another. */
+export class SupportedStates {
+  /** By variable, by state, 1: supported. A variable without any: the factors contradict one another. */
+  readonly alive: readonly Uint8Array[];
+  private readonly touching: readonly number[][];
+  private readonly queued: Uint8Array;
+
+  constructor(
+    private readonly network: Network,
+    allowed?: readonly (readonly number[] | null)[],
+  ) {
+    const { sizes, factors } = network;
+    this.alive = sizes.map((size, variable) => {
+      const states = allowed?.[variable];
+      if (!states) return new Uint8Array(size).fill(1);
+      const mask = new Uint8Array(size);
+      for (const state of states) mask[state] = 1;
+      return mask;
+    });
+    this.touching = sizes.map(() => []);
+    for (const [index, { scope }] of factors.entries()) {
+      for (const variable of scope) this.touching[variable].push(index);
+    }
+    this.queued = new Uint8Array(factors.length).fill(1);
+    this.settle(factors.map((_, index) => index));
   }
-  const queue = factors.map((_, index) => index);
-  const queued = new Uint8Array(factors.length).fill(1);
-  for (let head = 0; head < queue.length; head++) {
-    const index = queue[head];
-    queued[index] = 0;
-    for (const variable of revise(factors[index], sizes, alive)) {
-      for (const other of touching[variable]) {
-        if (other === index || queued[other]) continue;
-        queued[other] = 1;
-        queue.push(other);
+
+  /** Sets a variable; answers whether every variable has a state left. */
+  set(variable: number, state: number): boolean {
+    this.alive[variable].fill(0);
+    this.alive[variable][state] = 1;
+    const near = [...this.touching[variable]];
+    for (const index of near) this.queued[index] = 1;
+    return this.settle(near);
+  }
+
+  /** The states as they are now, to come back to by `restore`. */
+  save(): Uint8Array[] {
+    return this.alive.map((mask) => mask.slice());
+  }
+
+  restore(saved: readonly Uint8Array[]): void {
+    for (const [variable, mask] of saved.entries()) this.alive[variable].set(mask);
+  }
+
+  private settle(queue: number[]): boolean {
+    const { network, alive, touching, queued } = this;
+    let possible = true;
+    for (let head = 0; head < queue.length; head++) {
+      const index = queue[head];
+      queued[index] = 0;
+      for (const variable of revise(network.factors[index], network.sizes, alive)) {
+        possible &&= alive[variable].includes(1);
+        for (const other of touching[variable]) {
+          if (other === index || queued[other]) continue;
+          queued[other] = 1;
+          queue.push(other);
+        }
       }
     }
+    return possible;
   }
-  return alive;
 }
 
 /** Deletes the unsupported states of one factor's variables; answers the variables that lost some. */

@@ -39,10 +39,32 @@ export function eliminationOrder(
   return best!;
 }
 
+/** An order for all variables but a few, which are taken as known. */
+export interface ThinOrder extends EliminationOrder {
+  /** By variable, 1: taken as known. */
+  readonly fixed: Uint8Array;
+}
+
+/**
+ * An order by smallest table in which a variable is taken as known whenever every next table would pass `mostClique` entries: the
+ * one with the most neighbours there, those least often fixed before (`timesFixed`) first.
+ */
+export function thinOrder(
+  network: Network,
+  random: Random,
+  mostClique: number,
+  timesFixed: Float64Array,
+): ThinOrder {
+  return new Graph(network).thin(random, mostClique, timesFixed);
+}
+
 /** Table entries that a given order needs on a network whose states may be fewer than when it was found. */
 export function entriesOf(network: Network, order: readonly number[]): EliminationOrder {
   return new Graph(network).measure(order);
 }
+
+/** By how much less a variable is worth fixing for every time it has been. */
+const FIXED_AGAIN = 1.5;
 
 class Graph {
   private readonly variables: number[] = [];
@@ -50,7 +72,10 @@ class Graph {
   private readonly words: number;
   private readonly edges: Int32Array;
 
+  private readonly sizes: number;
+
   constructor(network: Network) {
+    this.sizes = network.sizes.length;
     const local = new Int32Array(network.sizes.length).fill(-1);
     for (const [variable, size] of network.sizes.entries()) {
       if (size === 1) continue;
@@ -139,6 +164,56 @@ class Graph {
       }
     }
     return { order, entries, width };
+  }
+
+  thin(random: Random, mostClique: number, timesFixed: Float64Array): ThinOrder {
+    const { words, weights } = this;
+    const n = weights.length;
+    const edges = this.edges.slice();
+    const neighbours = Array.from(weights, (_, v) => new Set(listBits(edges, v * words, words)));
+    const gone = new Uint8Array(n);
+    const fixed = new Uint8Array(this.sizes);
+    const rate = (v: number): number => {
+      let size = weights[v];
+      for (const u of neighbours[v]) size *= weights[u];
+      return size;
+    };
+    const score = Float64Array.from(weights, (_, v) => rate(v));
+    const order: number[] = [];
+    let entries = 0;
+    let width = 0;
+    for (let step = 0; step < n; step++) {
+      let chosen = -1;
+      let ties = 0;
+      for (let v = 0; v < n; v++) {
+        if (gone[v]) continue;
+        if (chosen < 0 || score[v] < score[chosen]) {
+          chosen = v;
+          ties = 1;
+        } else if (score[v] === score[chosen] && random.below(++ties) === 0) {
+          chosen = v;
+        }
+      }
+      const around = neighbours[chosen];
+      if (score[chosen] > mostClique) {
+        const worth = (v: number): number =>
+          neighbours[v].size * FIXED_AGAIN ** -timesFixed[this.variables[v]];
+        for (const v of around) if (worth(v) > worth(chosen)) chosen = v;
+        fixed[this.variables[chosen]] = 1;
+        for (const u of neighbours[chosen]) neighbours[u].delete(chosen);
+      } else {
+        entries += score[chosen];
+        width = Math.max(width, around.size);
+        order.push(this.variables[chosen]);
+        for (const u of around) {
+          neighbours[u].delete(chosen);
+          for (const w of around) if (u !== w) neighbours[u].add(w);
+        }
+      }
+      gone[chosen] = 1;
+      for (const u of neighbours[chosen]) score[u] = rate(u);
+    }
+    return { order, entries, width, fixed };
   }
 
   measure(order: readonly number[]): EliminationOrder {

@@ -1,7 +1,7 @@
 import { seededRandom } from '@scutewright/basics';
 import { approximateNetwork, mostEntries, selectorsOf } from './approximate-network.js';
 import type { Block } from './block.js';
-import { closeUpwards, recordedAnimals } from './close-upwards.js';
+import { addMates, closeUpwards, recordedAnimals } from './close-upwards.js';
 import { compileProgram } from './compile-program.js';
 import type { CompiledProgram } from './compiled-program.js';
 import { Evidence } from './evidence.js';
@@ -62,7 +62,8 @@ export class CaseInference {
       this.solve(whole);
       return this.result;
     }
-    const needed = this.prepare(closeUpwards(this.program, recordedAnimals(this.program)));
+    const recorded = closeUpwards(this.program, recordedAnimals(this.program));
+    const needed = this.prepare(addMates(this.program, recorded));
     if (this.fits(needed)) {
       this.solve(needed);
       if (this.result.logEvidence > Number.NEGATIVE_INFINITY) this.solveSilent();

@@ -7,8 +7,8 @@ export interface InferenceSettings {
   /** Table entries that may be computed, as a power of two: 24 (134 MB) while somebody waits, 27 (1 GB) in a worker. */
   readonly budgetBits?: number;
   readonly seed?: number;
-  /** Rounds of the sampler, where it comes to that. */
-  readonly sweeps?: number;
+  /** Most rounds of the sampler, where it comes to that; it ends earlier once its error is small. */
+  readonly rounds?: number;
   /** Also list the joint chances of the sires of a clutch's young. */
   readonly jointSires?: boolean;
   /** By record, 1: leave it out. */

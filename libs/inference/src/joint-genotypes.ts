@@ -37,10 +37,7 @@ export function jointGenotypes(
   invariant(first !== second, 'a pair is two animals');
   const cases = allelismCases(program);
   const found = cases.map((oneGene) => solveCase(program, oneGene, [first, second], settings));
-  const { shares, logEvidence } = weighCases(
-    cases,
-    found.map((result) => result.logEvidence),
-  );
+  const { shares, logEvidence } = weighCases(cases, found);
   return {
     possible: logEvidence > Number.NEGATIVE_INFINITY,
     pairs: program.loci.map(({ genotypes }, locus) => {

@@ -1,3 +1,4 @@
+import { FaultsError } from '@scutewright/basics';
 import type { Candidates, Effort, Posteriors } from './posteriors.js';
 import type { Program } from './program.js';
 
@@ -39,10 +40,7 @@ export function mixCases(
   cases: readonly AllelismCase[],
   found: readonly CaseResult[],
 ): Posteriors {
-  const { shares, logEvidence } = weighCases(
-    cases,
-    found.map((result) => result.logEvidence),
-  );
+  const { shares, logEvidence } = weighCases(cases, found);
   const layout = layOutGenotypes(program);
   const genotypes = new Float64Array(program.sex.length * layout.stride);
   for (const [c, result] of found.entries()) {
@@ -103,12 +101,17 @@ export function mixCases(
   };
 }
 
-/** Each case's share of the probability of the records, all 0 where that is 0; and the logarithm of the whole. */
+/**
+ * Each case's share of the probability of the records, all 0 where that is 0; and the logarithm of the whole. Throws a FaultsError
+ * (`TOO_LARGE`) for several cases that were sampled: sampling does not find that probability.
+ */
 export function weighCases(
   cases: readonly AllelismCase[],
-  logEvidence: readonly number[],
+  found: readonly { readonly logEvidence: number; readonly effort: Effort }[],
 ): { shares: number[]; logEvidence: number } {
-  const logs = logEvidence.map((log, i) => log + Math.log(cases[i].prior));
+  const sampled = found.some(({ effort }) => effort.method === 'sampled');
+  if (sampled && cases.length > 1) throw new FaultsError([UNWEIGHED]);
+  const logs = found.map(({ logEvidence }, i) => logEvidence + Math.log(cases[i].prior));
   const largest = Math.max(...logs);
   if (largest === Number.NEGATIVE_INFINITY) {
     return { shares: logs.map(() => 0), logEvidence: largest };
@@ -120,6 +123,15 @@ export function weighCases(
     logEvidence: largest + Math.log(total),
   };
 }
+
+const UNWEIGHED = {
+  code: 'TOO_LARGE',
+  message:
+    'This program is so entangled that it can only be sampled, and sampling cannot tell whether two lines are one gene.',
+  remedy:
+    'Say for each pair of lines whether they are one gene (probability 0 or 1), or which founders cannot carry the allele.',
+  ids: [],
+};
 
 /** Of several cases, the least exact. */
 export function joinEfforts(efforts: readonly Effort[]): Effort {

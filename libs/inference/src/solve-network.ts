@@ -36,20 +36,30 @@ export function planNetwork(
 
 /** Exact marginals of a planned network, by one clique tree. */
 export function solvePlanned(network: Network, planned: PlannedNetwork): SolvedNetwork {
-  const { reduced, plan } = planned;
+  const { reduced } = planned;
   if (!reduced.possible) return IMPOSSIBLE;
-  const tree = new CliqueTree(reduced.network, plan.order);
+  const tree = treeOf(planned);
   return {
-    logTotal: tree.logTotal + reduced.logConstant,
-    marginal: (scope) => expand(tree, reduced, network.sizes, scope),
+    logTotal: tree.calibrate(tablesOf(planned)) + reduced.logConstant,
+    marginal: (scope) => spread(reduced, network.sizes, scope, (open) => tree.marginal(open)),
   };
 }
 
 /** Only the total weight of a planned network: half the time, little memory. */
 export function totalOfPlanned(planned: PlannedNetwork): number {
-  const { reduced, plan } = planned;
+  const { reduced } = planned;
   if (!reduced.possible) return Number.NEGATIVE_INFINITY;
-  return new CliqueTree(reduced.network, plan.order, true).logTotal + reduced.logConstant;
+  return treeOf(planned).total(tablesOf(planned)) + reduced.logConstant;
+}
+
+function treeOf({ reduced, plan }: PlannedNetwork): CliqueTree {
+  const { sizes, factors } = reduced.network;
+  const scopes = factors.map(({ scope }) => scope);
+  return new CliqueTree(sizes, scopes, plan.order);
+}
+
+function tablesOf({ reduced }: PlannedNetwork): Float64Array[] {
+  return reduced.network.factors.map(({ table }) => table);
 }
 
 const IMPOSSIBLE: SolvedNetwork = {
@@ -59,15 +69,15 @@ const IMPOSSIBLE: SolvedNetwork = {
   },
 };
 
-/** A marginal over the states that are left, spread over all states. */
-function expand(
-  tree: CliqueTree,
+/** A marginal over all states of `scope`, from that over the variables and states that are left. */
+export function spread(
   reduced: DeletedStates,
   sizes: readonly number[],
   scope: readonly number[],
+  marginal: (open: readonly number[]) => Float64Array,
 ): Float64Array {
   const open = scope.filter((variable) => reduced.kept[variable].length > 1);
-  const compact = open.length > 0 ? tree.marginal(open) : ONE;
+  const compact = open.length > 0 ? marginal(open) : ONE;
   if (open.length === scope.length && compact.length === tableSize(scope, sizes)) return compact;
   const full = new Float64Array(tableSize(scope, sizes));
   const counter = new Int32Array(open.length);

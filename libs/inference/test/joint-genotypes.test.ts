@@ -187,7 +187,7 @@ describe('jointGenotypes of what does not fit', () => {
     for (const { program, whole } of cases) {
       expect(whole.effort.method).toBe('exact');
       const budgetBits = Math.log2(whole.effort.entries) - 1e-6;
-      const found = jointGenotypes(program, first, second, { budgetBits, sweeps: 1 });
+      const found = jointGenotypes(program, first, second, { budgetBits, rounds: 4 });
       if (found.effort.method !== 'exact') continue;
       apart++;
       expect(found.effort.runs).toBe(2);
@@ -202,7 +202,7 @@ describe('jointGenotypes of what does not fit', () => {
   it('says so where it deletes states, and stays within the mass it reports', () => {
     for (const { program, whole } of cases.slice(2, 4)) {
       const budgetBits = Math.log2(whole.effort.entries) - 1.5;
-      const found = jointGenotypes(program, first, second, { budgetBits, sweeps: 1 });
+      const found = jointGenotypes(program, first, second, { budgetBits, rounds: 4 });
       expect(found.effort.method).toBe('states deleted');
       for (const [l, joint] of whole.pairs.entries()) {
         // The reported mass is first order, as for the separate posteriors.
@@ -214,7 +214,7 @@ describe('jointGenotypes of what does not fit', () => {
   it('says so where it samples, and stays within a few standard errors', () => {
     const { program, whole } = cases[4];
     const budgetBits = Math.log2(whole.effort.entries) - 2.5;
-    const { pairs, effort } = jointGenotypes(program, first, second, { budgetBits, sweeps: 12 });
+    const { pairs, effort } = jointGenotypes(program, first, second, { budgetBits, rounds: 64 });
     expect(effort.method).toBe('sampled');
     expect(effort.monteCarloError).toBeLessThan(0.1);
     for (const [l, joint] of whole.pairs.entries()) {

@@ -24,7 +24,7 @@ describe('what does not fit', () => {
       const whole = inferProgram(silent);
       for (let less = 1; less <= 2; less++) {
         const bits = Math.log2(whole.effort.entries) - less;
-        const parts = inferProgram(silent, { budgetBits: bits, sweeps: 1 });
+        const parts = inferProgram(silent, { budgetBits: bits, rounds: 4 });
         if (parts.effort.method !== 'exact' || parts.effort.roughAnimals > 0) break;
         expect(furthest(whole, parts)).toBeLessThan(1e-9);
       }
@@ -38,7 +38,7 @@ describe('what does not fit', () => {
       const whole = inferProgram(program);
       for (let less = 1; less <= 6; less++) {
         const bits = Math.log2(whole.effort.entries) - less;
-        const found = inferProgram(program, { budgetBits: bits, sweeps: 1 });
+        const found = inferProgram(program, { budgetBits: bits, rounds: 4 });
         if (found.effort.method !== 'states deleted') break;
         deleted++;
         expect(found.effort.deletedMass).toBeGreaterThan(0);
@@ -54,13 +54,13 @@ describe('what does not fit', () => {
   it('samples within its error, the same again from the same seed', () => {
     const [program] = programs;
     const whole = inferProgram(program);
-    const sampled = inferProgram(program, { budgetBits: 1, seed: 5, sweeps: 12 });
+    const sampled = inferProgram(program, { budgetBits: 6, seed: 5, rounds: 64 });
     expect(sampled.effort.method).toBe('sampled');
     expect(sampled.effort.monteCarloError).toBeGreaterThan(0);
     expect(sampled.effort.monteCarloError).toBeLessThan(0.25);
     // The largest of a hundred errors, each of some standard errors.
     expect(furthest(whole, sampled)).toBeLessThan(6 * sampled.effort.monteCarloError + 0.02);
-    const short = (seed: number) => inferProgram(program, { budgetBits: 1, seed, sweeps: 1 });
+    const short = (seed: number) => inferProgram(program, { budgetBits: 6, seed, rounds: 4 });
     expect(short(5).genotypes).toEqual(short(5).genotypes);
     expect(furthest(short(5), short(6))).toBeGreaterThan(0);
   });

@@ -67,6 +67,23 @@ const RULES: Record<string, 'anyone' | 'account' | 'READER' | 'KEEPER' | 'OWNER'
   'Mutation.editTrait': 'KEEPER',
   'Mutation.removeTrait': 'KEEPER',
   'Mutation.undo': 'KEEPER',
+  'Mutation.recordEntries': 'KEEPER',
+  'Mutation.settleEntry': 'KEEPER',
+  'Query.waitingEntries': 'KEEPER',
+  'Query.records': 'READER',
+  'Query.yard': 'READER',
+  'Query.lots': 'READER',
+  'Query.clutches': 'READER',
+  'Query.clutch': 'READER',
+  'Query.growth': 'READER',
+  'Query.seasonSettings': 'READER',
+  'Mutation.addPen': 'KEEPER',
+  'Mutation.editPen': 'KEEPER',
+  'Mutation.removePen': 'KEEPER',
+  'Mutation.correctStay': 'KEEPER',
+  'Mutation.editClutch': 'KEEPER',
+  'Mutation.removeClutch': 'KEEPER',
+  'Mutation.changeSeasonSettings': 'OWNER',
 };
 
 const schema = buildSchema(

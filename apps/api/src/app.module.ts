@@ -31,7 +31,13 @@ import { Imports } from './features/program-file/import-job.js';
 import { ImportProgram } from './features/program-file/import-program.js';
 import { ProgramFileResolver } from './features/program-file/program-file.resolver.js';
 import { ProgramsResolver } from './features/programs/programs.resolver.js';
+import { RecordEntries } from './features/records/record-entries.js';
+import { RecordsResolver } from './features/records/records.resolver.js';
 import { SalesResolver } from './features/sales/sales.resolver.js';
+import { ClutchCommands } from './features/season/clutch-commands.js';
+import { SeasonResolver } from './features/season/season.resolver.js';
+import { PenCommands } from './features/yard/pen-commands.js';
+import { YardResolver } from './features/yard/yard.resolver.js';
 import type { RequestContext } from './graphql/context.js';
 import { ErrorCodeEnum } from './graphql/errors.js';
 import { formatError } from './graphql/format-error.js';
@@ -53,6 +59,9 @@ export const resolvers = [
   HistoryResolver,
   AnimalsResolver,
   ProgramAnimalsResolver,
+  RecordsResolver,
+  YardResolver,
+  SeasonResolver,
   ProgramFileResolver,
   GenesResolver,
   DefinitionsResolver,
@@ -109,7 +118,13 @@ export function appModule(config: Config): DynamicModule {
       AnimalCommands,
       Jobs,
       ImportProgram,
+<<<<<<< HEAD
       Imports,
+=======
+      RecordEntries,
+      PenCommands,
+      ClutchCommands,
+>>>>>>> 963173d (Yard entries, pens, clutches, lots, growth and the season's settings through the API)
       GenesOfProgram,
       LocusCommands,
       TraitCommands,

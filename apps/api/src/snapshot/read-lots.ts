@@ -6,27 +6,39 @@ import type { LotRow, SeasonRecords } from './snapshot.js';
 export async function readLots(
   rows: Rows,
   { clutches, pens }: Places,
-): Promise<Pick<SeasonRecords, 'lots' | 'lotStays'>> {
+): Promise<Pick<SeasonRecords, 'lots' | 'lotStays' | 'promotedByClutch' | 'hatchedInLots'>> {
   const lots = (await rows('SELECT id, code, species FROM lot ORDER BY code')) as [
     string,
     string,
     string,
   ][];
   const changes = (await rows(
-    'SELECT lot_id, clutch_id, sum(count)::int, sum(count) FILTER (WHERE count > 0)::int FROM lot_change GROUP BY lot_id, clutch_id',
-  )) as [string, string | null, number, number | null][];
+    `SELECT lot_id, clutch_id, sum(count)::int, sum(count) FILTER (WHERE count > 0)::int,
+       sum(count) FILTER (WHERE kind IN ('HATCHED', 'FOUND'))::int
+     FROM lot_change GROUP BY lot_id, clutch_id`,
+  )) as [string, string | null, number, number | null, number | null][];
   const stays = (await rows(
     'SELECT lot_id, pen_id, "from", "to" FROM stay WHERE lot_id IS NOT NULL ORDER BY from_earliest NULLS FIRST, id',
   )) as [string, string, string | null, string | null][];
+  const promoted = (await rows(
+    `SELECT a.clutch_id, count(*)::int FROM lot_change c JOIN animal a ON a.program_id = c.program_id AND a.id = c.animal_id
+     WHERE c.kind = 'PROMOTED' AND a.clutch_id IS NOT NULL GROUP BY a.clutch_id`,
+  )) as [string, number][];
   const lotAt = new Map(lots.map(([id], i) => [id, i]));
   const counts = lots.map(() => 0);
   const of = lots.map(() => new Map<number, number>());
-  for (const [lotId, clutchId, sum, came] of changes) {
+  const hatchedInLots = new Map<number, number>();
+  for (const [lotId, clutchId, sum, came, hatched] of changes) {
     const lot = at(lotAt, lotId);
     counts[lot] += sum;
-    if (clutchId && came) of[lot].set(at(clutches, clutchId), came);
+    if (!clutchId) continue;
+    const clutch = at(clutches, clutchId);
+    if (came) of[lot].set(clutch, came);
+    if (hatched) hatchedInLots.set(clutch, (hatchedInLots.get(clutch) ?? 0) + hatched);
   }
   return {
+    hatchedInLots,
+    promotedByClutch: new Map(promoted.map(([clutchId, count]) => [at(clutches, clutchId), count])),
     lots: lots.map(
       ([id, code, species], i): LotRow => ({
         id,

@@ -46,6 +46,10 @@ export interface Snapshot {
 export interface SeasonRecords {
   readonly settings: SeasonSettings;
   readonly lots: readonly LotRow[];
+  /** Animals promoted out of lots, by clutch position. */
+  readonly promotedByClutch: ReadonlyMap<number, number>;
+  /** Young that hatched into lots, by clutch position. */
+  readonly hatchedInLots: ReadonlyMap<number, number>;
   readonly lotStays: readonly {
     readonly lot: number;
     readonly pen: number;

@@ -111,19 +111,8 @@ export class Animal {
   }
   @Field(() => Clutch, { nullable: true, description: 'Null for a founder' })
   get clutch(): Clutch | null {
-    const { animals, clutches } = this.snapshot;
-    const clutch = animals.clutch[this.position];
-    if (clutch === NONE) return null;
-    const { snapshot } = this;
-    return {
-      id: clutches.ids[clutch],
-      code: clutches.codes[clutch],
-      get animals() {
-        return Array.from(animals.clutch.keys())
-          .filter((i) => animals.clutch[i] === clutch)
-          .map((i) => new Animal(snapshot, i));
-      },
-    };
+    const clutch = this.snapshot.animals.clutch[this.position];
+    return clutch === NONE ? null : clutchAt(this.snapshot, clutch);
   }
 
   private parent(columns: Snapshot['sires']): ParentFinding {
@@ -136,6 +125,20 @@ export class Animal {
     );
     return { candidates, unrecorded: unrecordedShare(candidates) };
   }
+}
+
+/** A clutch of a snapshot by its position. */
+export function clutchAt(snapshot: Snapshot, clutch: number): Clutch {
+  const { animals, clutches } = snapshot;
+  return {
+    id: clutches.ids[clutch],
+    code: clutches.codes[clutch],
+    get animals() {
+      return Array.from(animals.clutch.keys())
+        .filter((i) => animals.clutch[i] === clutch)
+        .map((i) => new Animal(snapshot, i));
+    },
+  };
 }
 
 export const AnimalConnection = connectionOf(Animal, 'Animal');

@@ -1,0 +1,152 @@
+import type { Tx } from '../../db/database.js';
+import type { RecordLine } from './records.types.js';
+
+type Values = Record<string, unknown>;
+interface Words {
+  readonly trait: (id: string) => string;
+  readonly locus: string;
+  readonly other: string;
+  readonly pen: string;
+}
+
+/** How each kind of observation is said. */
+const SAID: Record<string, (value: Values, words: Words) => string> = {
+  sex: ({ sex, confidence }) =>
+    `${low(sex)}${confidence && confidence !== 'SURE' ? ` (${low(confidence)})` : ''}`,
+  'colour-check': ({ seen, parts }, { trait }) =>
+    `Colour: ${
+      list(seen).length > 0
+        ? list(seen)
+            .map((id) => trait(String(id)))
+            .join(', ')
+        : 'looked, saw no trait'
+    }${parts ? ` (${parts})` : ''}`,
+  'colour-count': ({ looked, counts }, { trait }) =>
+    `Colour: ${looked} looked at${(counts as { traitId: string; count: number }[]).map(({ traitId, count }) => `, ${count} ${trait(traitId)}`).join('')}`,
+  scl: ({ mm }) => `Shell length ${mm} mm`,
+  plastron: ({ mm }) => `Plastron ${mm} mm`,
+  curved: ({ mm }) => `Length over the curve ${mm} mm`,
+  mass: ({ g }) => `Weight ${g} g`,
+  mark: ({ scheme, text, isLost }) =>
+    `${low(scheme)} ${text}${isLost ? ': lost or not to be read' : ''}`,
+  test: ({ alleles, laboratory }, { locus }) =>
+    `DNA test: ${list(alleles).join('/')} at ${locus}${laboratory ? ` (${laboratory})` : ''}`,
+  declaration: ({ alleles, by }, { locus }) =>
+    `Seller said: ${list(alleles).join('/')} at ${locus}${by ? ` (${by})` : ''}`,
+  health: ({ what, byVeterinarian }) => `${what}${byVeterinarian ? ' (veterinarian)' : ''}`,
+  incident: ({ what }, { other }) => `${low(what)}${other ? ` with ${other}` : ''}`,
+  mating: (_, { other }) => `Seen mating with ${other}`,
+  seen: (_, { pen }) => `Seen${pen ? ` in ${pen}` : ''}`,
+  headcount: ({ count }) => `${count} counted`,
+  breach: () => 'Stood open to another pen',
+  death: ({ cause }) => `Died${cause === 'UNKNOWN' ? '' : ` (${low(cause)})`}`,
+  'lot-death': ({ count, cause }) =>
+    `${count} died${cause === 'UNKNOWN' ? '' : ` (${low(cause)})`}`,
+  escape: () => 'Escaped',
+  return: ({ knownBy }) => `Came back${knownBy ? `, known by ${knownBy}` : ''}`,
+  warmth: ({ label, celsius }) => `${label}: ${celsius} C`,
+  eggs: ({ infertile, diedEarly, diedLate, lost }) =>
+    [
+      [infertile, 'infertile'],
+      [diedEarly, 'died early'],
+      [diedLate, 'died late'],
+      [lost, 'lost'],
+    ]
+      .filter(([count]) => count)
+      .map(([count, word]) => `${count} ${word}`)
+      .join(', '),
+  note: ({ text }) => String(text),
+};
+
+/** Everything written about one thing, latest first. Three statements. */
+export async function readRecords(tx: Tx, programId: string, id: string): Promise<RecordLine[]> {
+  const observations = await tx.observation.findMany({
+    where: {
+      programId,
+      OR: [{ animalId: id }, { otherAnimalId: id }, { clutchId: id }, { lotId: id }, { penId: id }],
+    },
+    include: {
+      animal: { select: { id: true, code: true } },
+      otherAnimal: { select: { code: true } },
+      locus: { select: { code: true } },
+      pen: { select: { name: true } },
+    },
+  });
+  const stays = await tx.stay.findMany({
+    where: { programId, OR: [{ animalId: id }, { lotId: id }] },
+    include: { pen: { select: { name: true } } },
+  });
+  const transfers = await tx.transfer.findMany({
+    where: { programId, OR: [{ animalId: id }, { lotId: id }] },
+  });
+  const changes = await tx.lotChange.findMany({ where: { programId, lotId: id } });
+  const traits = await tx.trait.findMany({
+    where: { programId },
+    select: { id: true, name: true },
+  });
+  const names = new Map(traits.map((trait) => [trait.id, trait.name]));
+  const lines = [
+    ...observations.map((row) => {
+      const isOther = row.animal !== null && row.animal.id !== id;
+      const words = {
+        trait: (traitId: string) => names.get(traitId) ?? 'a trait that is no longer defined',
+        locus: row.locus?.code ?? '',
+        other: (isOther ? row.animal?.code : row.otherAnimal?.code) ?? '',
+        pen: row.pen?.name ?? '',
+      };
+      const text = SAID[row.kind]?.(row.value as Values, words) ?? row.kind;
+      return {
+        id: row.id,
+        kind: row.kind,
+        date: row.date,
+        text,
+        note: row.note,
+        method: row.method,
+        at: row.dateEarliest,
+      };
+    }),
+    ...stays.map((row) => ({
+      id: row.id,
+      kind: 'stay',
+      date: row.from,
+      text: `In ${row.pen.name} ${row.from ? `from ${row.from}` : 'since nobody knows when'}${row.to ? ` to ${row.to}` : ''}`,
+      note: null,
+      method: null,
+      at: row.fromEarliest,
+    })),
+    ...transfers.map((row) => ({
+      id: row.id,
+      kind: 'transfer',
+      date: row.date,
+      text: `${row.count > 1 ? `${row.count} ` : ''}${low(row.way)}`,
+      note: row.note,
+      method: null,
+      at: row.dateEarliest,
+    })),
+    ...changes.map((row) => ({
+      id: row.id,
+      kind: 'lot',
+      date: row.date,
+      text: `${row.count > 0 ? '+' : ''}${row.count} ${low(row.kind)}`,
+      note: row.note,
+      method: null,
+      at: row.dateEarliest,
+    })),
+  ];
+  return lines
+    .sort(
+      (a, b) =>
+        (b.at?.getTime() ?? Number.NEGATIVE_INFINITY) -
+        (a.at?.getTime() ?? Number.NEGATIVE_INFINITY),
+    )
+    .map(({ at: _, ...line }) => line);
+}
+
+function low(word: unknown): string {
+  const text = String(word).toLowerCase().replaceAll('_', ' ');
+  return text[0].toUpperCase() + text.slice(1);
+}
+
+function list(value: unknown): unknown[] {
+  return Array.isArray(value) ? value : [];
+}

@@ -1,0 +1,372 @@
+import { randomUUID } from 'node:crypto';
+import { dayText } from '@scutewright/basics';
+import type { EntryOf } from '@scutewright/commands';
+import { today } from '../../snapshot/today.js';
+import {
+  type BookAnimal,
+  counted,
+  dateFields,
+  dayOf,
+  type EntryBook,
+  listed,
+} from './entry-book.js';
+import { makeAnimals, refuseTakenCodes, shares } from './make-animals.js';
+import { recordedSex, refuseGone, refuseUnhatched } from './presence.js';
+import { addToLot } from './write-lots.js';
+import { putInPen } from './write-moves.js';
+
+type ClutchRow = Awaited<ReturnType<EntryBook['clutch']>>;
+
+/** A clutch was laid, or found. Its fathers follow from who was where. */
+export async function writeLaid(book: EntryBook, laid: EntryOf<'laid'>): Promise<string> {
+  const { tx, programId } = book;
+  book.refuseFuture('Laid');
+  if (!book.on)
+    throw book.fault(
+      'A clutch needs the day it was laid.',
+      'on',
+      'Write the day, month or year; with ~ for about.',
+    );
+  const dams = await book.animals(
+    (laid.dams ?? []).map(({ ref }) => ref),
+    'dams',
+  );
+  await refuseGone(book, dams, 'dams');
+  for (const dam of dams) await checkDam(book, dam, laid.itIsFemale ?? false);
+  const { eggs, broken = 0, notSet = 0 } = laid;
+  if (eggs !== undefined && broken + notSet > eggs) {
+    throw book.fault(
+      `${counted(broken + notSet, 'egg')} broken or not set of ${counted(eggs, 'egg')}.`,
+      'eggs',
+      'Count the broken and the unset among the eggs.',
+    );
+  }
+  const code = laid.clutch ?? (await nextClutchCode(book));
+  const taken = await tx.clutch.findUnique({
+    where: { programId_code: { programId, code } },
+    select: { id: true },
+  });
+  if (taken)
+    throw book.fault(
+      `There is a clutch ${code} already.`,
+      'clutch',
+      'Give this one another code.',
+      code,
+    );
+  const pen = laid.pen ? await book.pen(laid.pen, 'pen') : null;
+  const { date, dateEarliest, dateLatest } = dateFields(book.on);
+  await tx.clutch.create({
+    data: {
+      programId,
+      id: book.entryId,
+      code,
+      laid: date,
+      laidEarliest: dateEarliest,
+      laidLatest: dateLatest,
+      eggs: eggs ?? null,
+      broken: laid.broken ?? null,
+      notSet: laid.notSet ?? null,
+      penId: pen?.id ?? null,
+      notes: book.note,
+    },
+  });
+  const weights = shares(book, laid.dams ?? [], 'dams');
+  await tx.candidate.createMany({
+    data: dams.map(({ id }, i) => ({
+      programId,
+      id: randomUUID(),
+      clutchId: book.entryId,
+      parent: 'DAM' as const,
+      animalId: id,
+      probability: weights[i],
+      basis: laid.seenLaying && dams.length === 1 ? ('OBSERVED' as const) : ('ASSUMED' as const),
+    })),
+  });
+  const whose = dams.length === 0 ? 'an unknown mother' : listed(dams.map((dam) => dam.code));
+  return `${code}: ${eggs === undefined ? 'eggs' : counted(eggs, 'egg')} of ${whose}${book.when}`;
+}
+
+async function checkDam(book: EntryBook, dam: BookAnimal, itIsFemale: boolean): Promise<void> {
+  refuseUnhatched(book, dam, 'dams');
+  if ((await recordedSex(book, dam.id)) !== 'MALE') return;
+  if (!itIsFemale) {
+    throw book.fault(
+      `${dam.code} is recorded as male, and males lay no eggs.`,
+      'dams',
+      'Choose the animal that laid; or, if it was this one, write it down as female.',
+      dam.code,
+    );
+  }
+  await book.observe('sex', { sex: 'FEMALE' }, { animalId: dam.id, method: 'laid eggs' });
+  book.remarks.push(
+    `${dam.code} is written down as female: it laid. It is nobody's possible father any more.`,
+  );
+}
+
+async function nextClutchCode(book: EntryBook): Promise<string> {
+  const { tx, programId } = book;
+  const year = dayText(book.on?.earliest ?? today()).slice(0, 4);
+  const known = await tx.clutch.findMany({
+    where: { programId, code: { startsWith: `C${year}-` } },
+    select: { code: true },
+  });
+  const highest = Math.max(0, ...known.map(({ code }) => Number(code?.slice(6)) || 0));
+  return `C${year}-${String(highest + 1).padStart(2, '0')}`;
+}
+
+/** Eggs were set to incubate. */
+export async function writeSet(book: EntryBook, set: EntryOf<'set'>): Promise<string> {
+  const { tx, programId } = book;
+  book.refuseFuture('Set');
+  const clutch = await book.clutch(set.clutch, 'clutch');
+  refuseBeforeLaying(book, clutch, 'clutch');
+  const label = set.batch || (clutch.code ?? 'eggs');
+  const batches = await tx.eggBatch.findMany({
+    where: { programId, clutchId: clutch.id },
+    select: { label: true, eggs: true },
+  });
+  if (batches.some((batch) => batch.label === label)) {
+    throw book.fault(
+      `${clutch.code} has a box '${label}' already.`,
+      'batch',
+      'Give this box another name.',
+      label,
+    );
+  }
+  const before = batches.reduce((sum, { eggs }) => sum + eggs, 0);
+  const room = eggsToSet(clutch);
+  if (room !== null && before + set.eggs > room) {
+    throw book.fault(
+      `${counted(before + set.eggs, 'egg')} set of a clutch of ${room} that could be.`,
+      'eggs',
+      'Correct the number, or the eggs of the clutch (laid, broken, not set).',
+      clutch.code ?? undefined,
+    );
+  }
+  const { date, dateEarliest, dateLatest } = dateFields(book.on);
+  await tx.eggBatch.create({
+    data: {
+      programId,
+      id: book.entryId,
+      clutchId: clutch.id,
+      label,
+      eggs: set.eggs,
+      setOn: date,
+      setOnEarliest: dateEarliest,
+      setOnLatest: dateLatest,
+    },
+  });
+  if (set.celsius !== undefined) {
+    await book.observe('warmth', { label, celsius: set.celsius }, { clutchId: clutch.id });
+  }
+  return `${clutch.code}: ${counted(set.eggs, 'egg')} set in ${label}${set.celsius === undefined ? '' : ` at ${set.celsius} C`}${book.when}`;
+}
+
+export async function writeWarmth(
+  book: EntryBook,
+  { clutch: ref, batch, celsius }: EntryOf<'warmth'>,
+): Promise<string> {
+  const { tx, programId } = book;
+  book.refuseFuture('Kept at a temperature');
+  const clutch = await book.clutch(ref, 'clutch');
+  const batches = await tx.eggBatch.findMany({
+    where: { programId, clutchId: clutch.id },
+    select: { label: true },
+  });
+  const labels = batch ? batches.filter(({ label }) => label === batch) : batches;
+  if (labels.length === 0) {
+    throw book.fault(
+      batch
+        ? `${clutch.code} has no box '${batch}'.`
+        : `No eggs of ${clutch.code} are written down as set.`,
+      'batch',
+      'Write down first that its eggs were set.',
+      clutch.code ?? undefined,
+    );
+  }
+  for (const { label } of labels)
+    await book.observe('warmth', { label, celsius }, { clutchId: clutch.id });
+  return `${clutch.code}: ${celsius} C${book.when}`;
+}
+
+/** What became of eggs that did not hatch, with what dead young in the shell showed. */
+export async function writeEggs(book: EntryBook, entry: EntryOf<'eggs'>): Promise<string> {
+  book.refuseFuture('Opened');
+  const clutch = await book.clutch(entry.clutch, 'clutch');
+  refuseBeforeLaying(book, clutch, 'clutch');
+  const { infertile = 0, diedEarly = 0, diedLate = 0, lost = 0 } = entry;
+  const sum = infertile + diedEarly + diedLate + lost;
+  if (sum === 0) throw book.fault('No egg was counted.', 'infertile', 'Count at least one egg.');
+  await refuseMoreThanEggs(book, clutch, sum, 'infertile');
+  const embryosSeen: { traitId: string; count: number }[] = [];
+  for (const [i, { trait, count }] of (entry.embryosSeen ?? []).entries()) {
+    const { id } = await book.trait(trait, `embryosSeen.${i}.trait`);
+    if (count > diedEarly + diedLate) {
+      throw book.fault(
+        `${count} showed it, of ${diedEarly + diedLate} that died in the shell.`,
+        `embryosSeen.${i}.count`,
+        'Correct one of the two numbers.',
+      );
+    }
+    embryosSeen.push({ traitId: id, count });
+  }
+  await book.observe(
+    'eggs',
+    { infertile, diedEarly, diedLate, lost, embryosSeen },
+    { clutchId: clutch.id },
+  );
+  const parts = [
+    infertile && `${infertile} infertile`,
+    diedEarly && `${diedEarly} died early`,
+    diedLate && `${diedLate} died late`,
+    lost && `${lost} lost`,
+  ].filter(Boolean);
+  return `${clutch.code}: ${parts.join(', ')}${book.when}`;
+}
+
+/** Young hatched: those with a code become animals, the others join a lot. */
+export async function writeHatched(book: EntryBook, entry: EntryOf<'hatched'>): Promise<string> {
+  book.refuseFuture('Hatched');
+  const clutch = await book.clutch(entry.clutch, 'clutch');
+  refuseBeforeLaying(book, clutch, 'clutch');
+  const codes = entry.codes ?? [];
+  if (codes.length > entry.count) {
+    throw book.fault(
+      `${codes.length} codes for ${counted(entry.count, 'hatchling')}.`,
+      'codes',
+      'Correct the number, or leave codes out.',
+    );
+  }
+  await refuseTakenCodes(book, codes, 'codes');
+  await refuseMoreThanEggs(book, clutch, entry.count, 'count');
+  const species = await speciesOf(book, clutch);
+  const pen = entry.pen ? await book.pen(entry.pen, 'pen') : null;
+  const made = await makeAnimals(book, codes, { species, clutchId: clutch.id, hatched: book.on });
+  const rest = entry.count - codes.length;
+  const lot =
+    rest > 0
+      ? await addToLot(book, {
+          code: entry.lot ?? `${clutch.code}`,
+          species,
+          clutchId: clutch.id,
+          kind: 'HATCHED',
+          count: rest,
+        })
+      : null;
+  if (pen && book.on)
+    await putInPen(book, { animals: made, lots: lot ? [lot] : [] }, pen, book.on.text);
+  const where = [codes.length > 0 ? listed(codes) : '', lot ? `${rest} in lot ${lot.code}` : '']
+    .filter(Boolean)
+    .join(', ');
+  return `${clutch.code}: ${entry.count} hatched (${where})${book.when}`;
+}
+
+/** Young found in the grass, or out of a dropped box: of one of several clutches, or of none that is known. */
+export async function writeFound(book: EntryBook, entry: EntryOf<'found'>): Promise<string> {
+  const { tx, programId } = book;
+  book.refuseFuture('Found');
+  await refuseTakenCodes(book, entry.codes, 'codes');
+  const clutches: ClutchRow[] = [];
+  for (const [i, { ref }] of (entry.clutches ?? []).entries())
+    clutches.push(await book.clutch(ref, `clutches.${i}.ref`));
+  const weights = shares(book, entry.clutches ?? [], 'clutches');
+  const only = clutches.length === 1 && weights[0] === 1 ? clutches[0] : null;
+  const species = entry.species || (clutches[0] ? await speciesOf(book, clutches[0]) : '');
+  if (!species)
+    throw book.fault(
+      'Of which species?',
+      'species',
+      'Give the species, for example Testudo hermanni.',
+    );
+  const hatched = entry.hatched ?? null;
+  const made = await makeAnimals(book, entry.codes, {
+    species,
+    clutchId: only?.id ?? null,
+    hatchedText: hatched,
+  });
+  if (!only) {
+    await tx.possibleClutch.createMany({
+      data: made.flatMap(({ id }) =>
+        clutches.map((clutch, i) => ({
+          programId,
+          id: randomUUID(),
+          animalId: id,
+          clutchId: clutch.id,
+          probability: weights[i],
+        })),
+      ),
+    });
+  }
+  const of = clutches.length > 0 ? `, of ${clutches.map(({ code }) => code).join(' or ')}` : '';
+  return `Found ${listed(entry.codes)}${of}${book.when}`;
+}
+
+function refuseBeforeLaying(book: EntryBook, clutch: ClutchRow, place: string): void {
+  if (!book.on || !clutch.laidEarliest || book.on.latest >= dayOf(clutch.laidEarliest)) return;
+  throw book.fault(
+    `${clutch.code} was laid on ${clutch.laid}, after ${book.on.text}.`,
+    place,
+    'Correct the day, or the laying date of the clutch.',
+    clutch.code ?? undefined,
+  );
+}
+
+function eggsToSet({ eggs, broken, notSet }: ClutchRow): number | null {
+  return eggs === null ? null : eggs - (broken ?? 0) - (notSet ?? 0);
+}
+
+/** Hatched, dead and lost together cannot be more than the eggs laid. */
+async function refuseMoreThanEggs(
+  book: EntryBook,
+  clutch: ClutchRow,
+  more: number,
+  place: string,
+): Promise<void> {
+  const room = eggsToSet(clutch);
+  if (room === null) return;
+  const { tx, programId } = book;
+  const animals = await tx.animal.count({
+    where: { programId, clutchId: clutch.id, lotChanges: { none: { kind: 'PROMOTED' } } },
+  });
+  const inLots = await tx.lotChange.aggregate({
+    where: { programId, clutchId: clutch.id, kind: { in: ['HATCHED', 'FOUND'] } },
+    _sum: { count: true },
+  });
+  const losses = await tx.observation.findMany({
+    where: { programId, clutchId: clutch.id, kind: 'eggs' },
+    select: { value: true },
+  });
+  const lost = losses.reduce((sum, { value }) => {
+    const { infertile, diedEarly, diedLate, lost: gone } = value as Record<string, number>;
+    return sum + infertile + diedEarly + diedLate + gone;
+  }, 0);
+  const before = animals + (inLots._sum.count ?? 0) + lost;
+  if (before + more <= room) return;
+  throw book.fault(
+    `${clutch.code} had ${counted(room, 'egg')} to hatch; ${before} are accounted for, so it cannot be ${more} more.`,
+    place,
+    'Correct the number, or the eggs of the clutch.',
+    clutch.code ?? undefined,
+  );
+}
+
+export async function speciesOf(
+  book: EntryBook,
+  clutch: { id: string; species: string | null },
+): Promise<string> {
+  if (clutch.species) return clutch.species;
+  const { tx, programId } = book;
+  const dam = await tx.candidate.findFirst({
+    where: { programId, clutchId: clutch.id, parent: 'DAM' },
+    select: { animal: { select: { species: true } } },
+  });
+  const known =
+    dam?.animal.species ??
+    (await tx.animal.findFirst({ where: { programId }, select: { species: true } }))?.species;
+  if (known) return known;
+  throw book.fault(
+    'Of which species?',
+    'clutch',
+    'Name the mother of the clutch, or add an animal of the species first.',
+  );
+}

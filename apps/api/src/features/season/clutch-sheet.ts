@@ -1,0 +1,183 @@
+import { dayText, parsePartialDate } from '@scutewright/basics';
+import {
+  fitRateLine,
+  hatchWindow,
+  SPECIES_TEMPERATURES,
+  shareOfMales,
+  wideHatchWindow,
+} from '@scutewright/housing';
+import { unrecordedShare } from '../../snapshot/findings.js';
+import {
+  type BatchRow,
+  type CandidateColumns,
+  NONE,
+  type Snapshot,
+} from '../../snapshot/snapshot.js';
+import { Animal, clutchAt, type ParentFinding } from '../animals/animal.types.js';
+import type {
+  ClutchSheet,
+  ClutchStage,
+  DerivedFathers,
+  EggBatch,
+  HatchWindow,
+} from './season.types.js';
+
+const NO_LOSSES = { infertile: 0, diedEarly: 0, diedLate: 0, lost: 0 };
+
+/** A clutch of the snapshot with its eggs, boxes and parents. `young`: how many animals are of each clutch. */
+export function clutchSheet(snapshot: Snapshot, clutch: number, young: Int32Array): ClutchSheet {
+  const { clutches, season, pens } = snapshot;
+  const species = speciesOf(snapshot, clutch);
+  const losses = season.eggLosses.get(clutch) ?? NO_LOSSES;
+  // Those promoted out of a lot stand in its book and among the animals.
+  const hatched =
+    young[clutch] +
+    (season.hatchedInLots.get(clutch) ?? 0) -
+    (season.promotedByClutch.get(clutch) ?? 0);
+  const orNull = (value: number) => (value === NONE ? null : value);
+  const eggs = orNull(clutches.eggs[clutch]);
+  const broken = orNull(clutches.broken[clutch]) ?? 0;
+  const notSet = orNull(clutches.notSet[clutch]) ?? 0;
+  const lost = losses.infertile + losses.diedEarly + losses.diedLate + losses.lost;
+  const open = eggs === null ? null : Math.max(0, eggs - broken - notSet - hatched - lost);
+  const batches = season.batches.filter((batch) => batch.clutch === clutch);
+  const stage: ClutchStage =
+    open === 0 || (open === null && hatched > 0)
+      ? 'DONE'
+      : batches.length > 0
+        ? 'INCUBATING'
+        : 'LAID';
+  const dam = parentsOf(snapshot, snapshot.dams, clutch);
+  const pen = clutches.pens[clutch];
+  return {
+    clutch: clutchAt(snapshot, clutch),
+    laid: clutches.laid[clutch],
+    stage,
+    sentence: sentenceOf({ eggs, hatched, lost, open }, dam),
+    eggs,
+    broken,
+    notSet,
+    hatched,
+    open,
+    losses: { ...losses },
+    batches: batches.map((batch) => batchOf(batch, clutches.laid[clutch], species)),
+    pen: pen === null ? null : pens[pen].name,
+    species,
+    dam,
+    sire: parentsOf(snapshot, snapshot.sires, clutch),
+    derived: derivedOf(snapshot, clutch),
+    lots: season.lots.filter((lot) => lot.clutches.has(clutch)).map(({ code }) => code),
+  };
+}
+
+/** How many animals are of each clutch, by clutch position. */
+export function youngByClutch({ animals, clutches }: Snapshot): Int32Array {
+  const young = new Int32Array(clutches.count);
+  for (const clutch of animals.clutch) if (clutch !== NONE) young[clutch]++;
+  return young;
+}
+
+export function speciesOf({ clutches, dams, animals }: Snapshot, clutch: number): string | null {
+  const first = dams.from[clutch];
+  const dam = first < dams.from[clutch + 1] ? animals.species[dams.animal[first]] : null;
+  return clutches.species[clutch] ?? dam;
+}
+
+function sentenceOf(
+  {
+    eggs,
+    hatched,
+    lost,
+    open,
+  }: { eggs: number | null; hatched: number; lost: number; open: number | null },
+  dam: ParentFinding,
+): string {
+  const mothers = dam.candidates.map(({ animal }) => animal.code);
+  const whose = mothers.length === 0 ? 'of a mother nobody recorded' : `of ${mothers.join(' or ')}`;
+  const parts = [
+    hatched > 0 ? `${hatched} hatched` : '',
+    lost > 0 ? `${lost} did not` : '',
+    open ? `${open} still open` : '',
+  ].filter(Boolean);
+  return `${eggs === null ? 'Eggs not counted' : `${eggs} ${eggs === 1 ? 'egg' : 'eggs'}`} ${whose}${parts.length > 0 ? `: ${parts.join(', ')}` : ''}.`;
+}
+
+function parentsOf(snapshot: Snapshot, columns: CandidateColumns, clutch: number): ParentFinding {
+  const candidates = [];
+  for (let i = columns.from[clutch]; i < columns.from[clutch + 1]; i++) {
+    candidates.push({
+      animal: new Animal(snapshot, columns.animal[i]),
+      probability: columns.probability[i],
+      basis: columns.basis[i],
+    });
+  }
+  return { candidates, unrecorded: unrecordedShare(candidates) };
+}
+
+function derivedOf(snapshot: Snapshot, clutch: number): DerivedFathers | null {
+  const found = snapshot.season.derivedFathers.get(clutch);
+  if (!found) return null;
+  const { settings } = snapshot.season;
+  const fathers = found.fathers.map((father) => ({
+    animal: new Animal(snapshot, Number(father.id)),
+    probability: father.probability,
+    possibleDays: Math.round(father.possibleDays),
+    certainDays: Math.round(father.certainDays),
+    matingsSeen: father.matingsSeen,
+    lastDay: dayText(father.lastPossibleDay),
+  }));
+  const names = fathers.slice(0, 3).map(({ animal }) => animal.code);
+  return {
+    sentence:
+      fathers.length === 0
+        ? 'No male of the books was with her in the time that counts.'
+        : `By who was where: ${names.join(' or ')}${fathers.length > 3 ? ` or one of ${fathers.length - 3} more` : ''}.`,
+    fathers,
+    unrecorded: found.unrecorded,
+    assumptions: [
+      `A female may store sperm for up to ${settings.storageYears} years (3 years supported: Pearse, Janzen & Avise 2001; 4 the cautious setting, Ewing 1943, from memory).`,
+      `A day together counts half as much for every ${settings.recencyHalfYears} ${settings.recencyHalfYears === 1 ? 'year' : 'years'} before the laying, and half when it is only possible; a mating seen counts as 60 days. Our rule: common practice, no source.`,
+      `The yard is ${settings.yard === 'UNKNOWN' ? 'not stated to be open or closed' : settings.yard.toLowerCase()}: a male nobody recorded keeps a share.`,
+      'These are the chances before colour; what the young show moves them.',
+    ],
+  };
+}
+
+function batchOf(batch: BatchRow, laid: string | null, species: string | null): EggBatch {
+  const known = species ? SPECIES_TEMPERATURES.get(species) : undefined;
+  const celsius = batch.warmth.map((each) => each.celsius);
+  const laidDate = laid ? parsePartialDate(laid) : null;
+  const range = celsius.length > 0 ? ([Math.min(...celsius), Math.max(...celsius)] as const) : null;
+  let window: HatchWindow | null = null;
+  if (known && laidDate) {
+    const line = range && known.days.length > 1 ? fitRateLine(known.days) : null;
+    const found =
+      line && range
+        ? hatchWindow(laidDate, range, line)
+        : known.dayRange
+          ? wideHatchWindow(laidDate, known.dayRange)
+          : null;
+    if (found) {
+      window = {
+        from: dayText(found.earliest),
+        to: dayText(found.latest),
+        source: (line ? known.daysSource : known.dayRange?.source) ?? '',
+      };
+    }
+  }
+  const curve = known?.sex ?? null;
+  const share = (at: number) => Math.round(100 * (1 - shareOfMales(curve!, at)));
+  return {
+    id: batch.id,
+    label: batch.label,
+    eggs: batch.eggs,
+    setOn: batch.setOn,
+    celsius,
+    hatchWindow: window,
+    sexOutlook:
+      curve && range
+        ? `${range[0] === range[1] ? `${share(range[0])} %` : `${Math.min(share(range[0]), share(range[1]))} to ${Math.max(share(range[0]), share(range[1]))} %`} females expected at these temperatures, if they were constant (${curve.source}). ${curve.caution} It tells no animal's sex.`
+        : null,
+    danger: known?.danger ?? null,
+  };
+}

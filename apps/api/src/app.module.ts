@@ -118,13 +118,10 @@ export function appModule(config: Config): DynamicModule {
       AnimalCommands,
       Jobs,
       ImportProgram,
-<<<<<<< HEAD
       Imports,
-=======
       RecordEntries,
       PenCommands,
       ClutchCommands,
->>>>>>> 963173d (Yard entries, pens, clutches, lots, growth and the season's settings through the API)
       GenesOfProgram,
       LocusCommands,
       TraitCommands,

@@ -39,6 +39,7 @@ const RULES: Record<string, 'anyone' | 'account' | 'READER' | 'KEEPER' | 'OWNER'
   'Query.saleCheck': 'READER',
   'Query.penConflicts': 'READER',
   'Query.pensIfMoved': 'READER',
+  'Query.importContradictions': 'KEEPER',
   'Query.definitions': 'READER',
   'Query.checkTrait': 'READER',
   'Query.programHealth': 'READER',

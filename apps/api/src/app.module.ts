@@ -28,6 +28,7 @@ import { PensResolver } from './features/pens/pens.resolver.js';
 import { PensOfProgram } from './features/pens/pens-of-program.js';
 import { FilesController } from './features/program-file/files.controller.js';
 import { Imports } from './features/program-file/import-job.js';
+import { ImportContradictionsResolver } from './features/program-file/import-contradictions.resolver.js';
 import { ImportProgram } from './features/program-file/import-program.js';
 import { ProgramFileResolver } from './features/program-file/program-file.resolver.js';
 import { ProgramsResolver } from './features/programs/programs.resolver.js';
@@ -63,6 +64,7 @@ export const resolvers = [
   YardResolver,
   SeasonResolver,
   ProgramFileResolver,
+  ImportContradictionsResolver,
   GenesResolver,
   DefinitionsResolver,
   LineageResolver,

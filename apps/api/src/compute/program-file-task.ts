@@ -1,7 +1,10 @@
 import {
+  answerQuestion,
+  answerRows,
   type ColumnMap,
   checkProgramFile,
   type FileFault,
+  type ImportAnswer,
   type ImportPlan,
   type ImportQuestion,
   type KnownProgram,
@@ -11,9 +14,19 @@ import {
 export interface ProgramFileInput {
   readonly bytes: Uint8Array;
   readonly known: KnownProgram;
+  /** What the caller says of how it is read; the rest is as such a file was read last, else proposed. */
   readonly map: Partial<ColumnMap> | undefined;
+  readonly kept?: readonly KeptReading[];
+  readonly answers?: readonly ImportAnswer[];
   /** Whole days since 1970-01-01. */
   readonly today: number;
+}
+
+/** How a file came in before. */
+export interface KeptReading {
+  readonly map: ColumnMap;
+  /** ISO 8601. */
+  readonly at: string;
 }
 
 export interface ProgramFileAnswer {
@@ -24,21 +37,75 @@ export interface ProgramFileAnswer {
   readonly faultCount: number;
   readonly isBlocked: boolean;
   readonly plan: ImportPlan;
+  /** What would be made, each as proposed or as its answer says. */
   readonly questions: readonly ImportQuestion[];
+  /** What the answers take for something known or leave out. */
+  readonly answered: readonly ImportQuestion[];
+  /** Cells that look guarded against formulas while the map does not say so. */
+  readonly guardedCells: number;
+  /** Names of what the program has. */
+  readonly known: Readonly<Record<'traits' | 'loci' | 'pens' | 'species', readonly string[]>>;
 }
 
 /** Reads a program file and compares it with itself and with what the program holds. */
-export function programFileTask({ bytes, known, map, today }: ProgramFileInput): ProgramFileAnswer {
-  const file = readProgramFile(bytes, { map });
-  const { faults, counts, isBlocked, plan, questions } = checkProgramFile(file, known, { today });
+export function programFileTask(input: ProgramFileInput): ProgramFileAnswer {
+  const { bytes, known, map, answers = [], kept = [], today } = input;
+  const last = lastReading(bytes, kept);
+  const file = readProgramFile(bytes, { map: { ...last?.map, ...map } });
+  const rows = answerRows(file.rows, answers);
+  const checked = checkProgramFile({ ...file, rows }, known, { today });
+  const asked = rows === file.rows ? checked : checkProgramFile(file, known, { today });
+  const isSettled = (question: ImportQuestion) =>
+    question.kind !== 'NO_SPECIES' &&
+    answers.some(
+      ({ kind, name, act }) => kind === question.kind && name === question.name && act !== 'MAKE',
+    );
   return {
     rowCount: file.rows.length,
     map: file.map,
-    guesses: file.guesses,
-    faults,
-    faultCount: [...counts.values()].reduce((sum, count) => sum + count, 0),
-    isBlocked,
-    plan,
-    questions,
+    guesses: last
+      ? [`Columns, dates and words are read as on ${last.at.slice(0, 10)}.`, ...file.guesses]
+      : file.guesses,
+    faults: checked.faults,
+    faultCount: [...checked.counts.values()].reduce((sum, count) => sum + count, 0),
+    isBlocked: checked.isBlocked,
+    plan: checked.plan,
+    questions: checked.questions.map((question) => answerQuestion(question, answers)),
+    answered: asked.questions.filter(isSettled),
+    guardedCells: file.guardedCells,
+    known: {
+      traits: known.traits,
+      loci: known.loci.map(({ id }) => id),
+      pens: known.pens,
+      species: known.species,
+    },
   };
+}
+
+/** Enough of a file to see its headings. */
+const HEAD_BYTES = 65_536;
+
+/** How the file of most shared headings was read, if these are more than half of all; the newest of several. */
+function lastReading(
+  bytes: Uint8Array,
+  kept: readonly KeptReading[],
+): { readonly map: Partial<ColumnMap>; readonly at: string } | null {
+  if (kept.length === 0) return null;
+  const head = readProgramFile(bytes.subarray(0, HEAD_BYTES)).map;
+  const headings = new Set(head.columns.map(({ heading }) => heading));
+  let best: KeptReading | null = null;
+  let most = 0;
+  for (const reading of kept) {
+    const { columns, format } = reading.map;
+    if (format !== head.format) continue;
+    const shared = columns.filter(({ heading }) => headings.has(heading)).length;
+    const all = Math.max(columns.length, headings.size);
+    if (shared * 2 <= all || shared < most) continue;
+    if (shared > most || !best || reading.at > best.at) best = reading;
+    most = shared;
+  }
+  if (!best) return null;
+  // Encoding and separator are seen in each file anew.
+  const { encoding: _, separator: __, ...map } = best.map;
+  return { map, at: best.at };
 }

@@ -1,3 +1,4 @@
+import { clashesTask } from './clashes-task.js';
 import { crossTask } from './cross-task.js';
 import { fathersTask } from './fathers-task.js';
 import { genesTask, jointParentsTask } from './genes-task.js';
@@ -11,6 +12,7 @@ import { bestMatesTask, rankTask } from './rank-task.js';
 // plain data; it never sees the database.
 const tasks = {
   bestMates: bestMatesTask,
+  clashes: clashesTask,
   cross: crossTask,
   fathers: fathersTask,
   genes: genesTask,

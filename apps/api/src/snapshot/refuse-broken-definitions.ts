@@ -66,19 +66,23 @@ export async function refuseBrokenDefinitions(tx: Tx, programId: string): Promis
     });
   }
   const checks = await tx.$queryRaw<{ code: string }[]>`
-    SELECT DISTINCT a.code FROM observation o JOIN animal a ON a.program_id = o.program_id AND a.id = o.animal_id,
-      jsonb_array_elements_text(o.value -> 'seen') AS seen
-    WHERE o.program_id = ${programId}::uuid AND o.kind = 'colour-check'
+    SELECT DISTINCT coalesce(a.code, c.code, 'a lot') AS code FROM observation o
+      LEFT JOIN animal a ON a.program_id = o.program_id AND a.id = o.animal_id
+      LEFT JOIN clutch c ON c.program_id = o.program_id AND c.id = o.clutch_id,
+      jsonb_path_query_array(o.value, '$.seen[*]') AS checked,
+      jsonb_path_query_array(o.value, '$.*[*].traitId') AS counted,
+      jsonb_array_elements_text(checked || counted) AS seen
+    WHERE o.program_id = ${programId}::uuid AND o.kind IN ('colour-check', 'colour-count', 'eggs')
       AND NOT EXISTS (SELECT 1 FROM trait t WHERE t.program_id = o.program_id AND t.id = seen::uuid)
-    ORDER BY a.code`;
+    ORDER BY code`;
   refuseNamed(checks, 'colour check', 'a trait that would be gone');
   const told = await tx.$queryRaw<{ code: string }[]>`
     SELECT DISTINCT a.code FROM observation o JOIN animal a ON a.program_id = o.program_id AND a.id = o.animal_id
       JOIN locus l ON l.program_id = o.program_id AND l.id = o.locus_id,
       jsonb_array_elements_text(o.value -> 'alleles') AS allele
-    WHERE o.program_id = ${programId}::uuid AND o.kind = 'declaration' AND NOT l.definition -> 'alleles' ? allele
+    WHERE o.program_id = ${programId}::uuid AND o.kind IN ('declaration', 'test') AND NOT l.definition -> 'alleles' ? allele
     ORDER BY a.code`;
-  refuseNamed(told, 'declaration', 'an allele that would be gone');
+  refuseNamed(told, 'declaration or test', 'an allele that would be gone');
 }
 
 function refuseNamed(rows: readonly { code: string }[], what: string, gone: string): void {

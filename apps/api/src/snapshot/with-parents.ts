@@ -9,7 +9,7 @@ import {
   sharedInt32,
 } from './snapshot.js';
 
-interface Parent {
+export interface Parent {
   readonly animal: number;
   readonly probability: number;
   readonly basis: string;
@@ -108,7 +108,8 @@ function maturityTexts(snapshot: Snapshot, animal: number): [string, string] | n
   return [dayText(Math.round(possible)), dayText(Math.round(certain))];
 }
 
-function rowsOf(columns: CandidateColumns, clutch: number): Parent[] {
+/** The candidates of one clutch, as they stand in the columns. */
+export function rowsOf(columns: CandidateColumns, clutch: number): Parent[] {
   const rows: Parent[] = [];
   for (let i = columns.from[clutch]; i < columns.from[clutch + 1]; i++) {
     rows.push({
@@ -144,7 +145,8 @@ function withoutWrongSex(
   });
 }
 
-function columnsOf(rows: readonly Parent[][]): CandidateColumns {
+/** Candidates by clutch as columns. */
+export function columnsOf(rows: readonly Parent[][]): CandidateColumns {
   const from = new Int32Array(rows.length + 1);
   rows.forEach((row, c) => {
     from[c + 1] = from[c] + row.length;

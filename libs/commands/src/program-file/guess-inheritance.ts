@@ -57,17 +57,23 @@ export function guessInheritance(
     const [common, mutant] = allelePair(name, locus);
     const genotypes = (...list: string[]): RuleInput => ({ locus: locus.id, genotypes: list });
     const het = `${common}/${mutant}`;
-    const both = `${mutant}/${mutant}`;
+    const both = fullGenotypes(locus, mutant);
     const shared = { locus, isNewLocus: isNew };
     if (double !== undefined) {
       const basis = `'${double}' is named beside '${name}': two copies and one copy.`;
       const mode = 'INCOMPLETE_DOMINANT';
       proposals.set(name, { ...shared, mode, rule: genotypes(het), basis });
-      proposals.set(double, { ...shared, isNewLocus: false, mode, rule: genotypes(both), basis });
+      proposals.set(double, {
+        ...shared,
+        isNewLocus: false,
+        mode,
+        rule: genotypes(...both),
+        basis,
+      });
       continue;
     }
     const { mode, basis } = judge(counts.get(name)!);
-    const rule = mode === 'RECESSIVE' ? genotypes(both) : genotypes(het, both);
+    const rule = mode === 'RECESSIVE' ? genotypes(...both) : genotypes(het, ...both);
     proposals.set(name, { ...shared, mode, rule, basis });
   }
   return proposals;
@@ -182,6 +188,12 @@ function allelePair(name: string, locus: LocusInput): [common: string, mutant: s
   const initial = firstLetter(name);
   const mutant = others.find((allele) => allele.toLowerCase().startsWith(initial)) ?? others[0];
   return [common, mutant ?? common];
+}
+
+/** Genotypes of nothing but one allele: two copies, and the only one where a sex has one copy. */
+export function fullGenotypes(locus: LocusInput, allele: string): string[] {
+  const two = `${allele}/${allele}`;
+  return (locus.inheritance ?? 'autosomal') === 'autosomal' ? [two] : [two, allele];
 }
 
 /** Two letters of the trait's name, with a number behind where that is taken. */

@@ -1,4 +1,5 @@
 // The door of this folder: what the service, the console, the demo and the tests use of program files.
+export { answerQuestion, answerRows, type ImportAnswer } from './answer-questions.js';
 export { type ImportQuestion, MOST_QUESTIONS } from './ask-definitions.js';
 export {
   type CheckOptions,

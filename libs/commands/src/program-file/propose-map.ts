@@ -3,7 +3,7 @@ import type { Encoding } from './decode-text.js';
 import type { Layout } from './find-layout.js';
 import { FIELDS, type Field } from './program-row.js';
 import { guessDateOrder } from './read-date.js';
-import { defaultUnit, recogniseHeading, recogniseWord } from './recognise-words.js';
+import { defaultUnit, recogniseHeading, recogniseWord, UNITS } from './recognise-words.js';
 
 export interface MapProposal {
   readonly map: ColumnMap;
@@ -66,7 +66,7 @@ function proposeColumns(
       asked[position]?.heading === heading
         ? asked[position]
         : asked.find((column) => column.heading === heading);
-    if (told) return told;
+    if (told) return { heading, field: told.field ?? null, unit: unitOf(told) };
     const field = exact[position];
     if (field) return { heading, field, unit: defaultUnit(field) };
     const seen = isOwnFormat ? null : recogniseHeading(heading);
@@ -76,6 +76,12 @@ function proposeColumns(
     guesses.push(`The column '${heading}' is read as ${seen.field.replace(/_.*/, '')}${unit}.`);
     return { heading, field: seen.field, unit: seen.unit };
   });
+}
+
+/** The unit that was told, where it is one of the field's; else the field's own. */
+function unitOf({ field, unit }: MappedColumn): MappedColumn['unit'] {
+  if (!field) return null;
+  return unit && UNITS[unit]?.field === field ? unit : defaultUnit(field);
 }
 
 /** The field of the program's own format that is spelled like this, case aside. */

@@ -51,7 +51,7 @@ export function readSex(text: string, map: ColumnMap): 'm' | 'f' | null | CellFa
   return new CellFault(
     'BAD_SEX',
     `'${text}' is not a sex that can be read.`,
-    'Write m, f or nothing, or say in the map what the word means.',
+    "Write m, f or nothing, or say under 'How it is read' what the word means.",
   );
 }
 
@@ -92,14 +92,14 @@ function notANumber(text: string, map: ColumnMap): CellFault {
     return fault(
       'DECIMAL_COMMA',
       'written with a decimal comma',
-      'Write a point, or say in the map that numbers have decimal commas.',
+      "Write a point, or say under 'How it is read' that numbers have decimal commas.",
     );
   }
   if (map.decimalSign === ',' && /^\d+\.\d+$/.test(text)) {
     return fault(
       'DECIMAL_POINT',
       'written with a point where the file has decimal commas',
-      'Write a comma, or say in the map that numbers have decimal points.',
+      "Write a comma, or say under 'How it is read' that numbers have decimal points.",
     );
   }
   if (/^-\d/.test(text)) {

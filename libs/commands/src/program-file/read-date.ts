@@ -68,7 +68,7 @@ function readYearLast(
     return new CellFault(
       'TWO_DIGIT_YEAR',
       `'${written}' does not say which century.`,
-      'Write the year with four digits, or say in the map how two digits are read.',
+      "Write the year with four digits, or say under 'How it is read' how two digits are read.",
     );
   }
   const year = yearText.length === 4 ? yearText : fullYear(Number(yearText), twoDigitYearsFrom!);

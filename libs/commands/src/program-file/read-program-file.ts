@@ -145,7 +145,7 @@ function checkHeadings(
         isFatal: true,
         ...place,
         message: `A second column is read as ${field}.`,
-        remedy: 'Say in the map which of them counts and leave the other out.',
+        remedy: "Say under 'How it is read' which of them counts and leave the other out.",
       });
     }
     if (field !== null) seen.add(field);
@@ -174,8 +174,8 @@ function checkHeadings(
       ? `The first line does not fall into columns at '${layout.separator}', and none is the code of the animals.`
       : 'No column holds the code of the animals.',
     remedy: isOneCell
-      ? 'Say in the map which character separates the columns: , ; a tab or |.'
-      : 'Say in the map which column holds the code, or name it code in the first line.',
+      ? "Say under 'How it is read' which character separates the columns: , ; a tab or |."
+      : "Say under 'How it is read' which column holds the code, or name it code in the first line.",
   });
 }
 

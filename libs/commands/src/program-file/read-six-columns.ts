@@ -111,7 +111,8 @@ export function readSixColumns(
       column: 'phenotype',
       value: '',
       message: `${leftOut} animals have a phenotype, and nothing says which trait it stands for.`,
-      remedy: "Say in the map which trait 'affected' (2) stands for, or leave the column out.",
+      remedy:
+        "Say under 'How it is read' which trait 'affected' (2) stands for, or leave the column out.",
     });
   }
   return { rows, faults, map, guesses };

@@ -214,7 +214,7 @@ async function definitionOf(
   };
 }
 
-/** Rules of traits and declarations follow a gene and its alleles to their new names. */
+/** Rules of traits, declarations and tests follow a gene and its alleles to their new names. */
 async function rename(
   tx: Tx,
   programId: string,
@@ -234,7 +234,7 @@ async function rename(
     UPDATE observation SET value = jsonb_set(value, '{alleles}', (
       SELECT jsonb_agg(coalesce(${JSON.stringify(Object.fromEntries(names.alleles))}::jsonb ->> allele, allele) ORDER BY place)
       FROM jsonb_array_elements_text(value -> 'alleles') WITH ORDINALITY AS named(allele, place)))
-    WHERE program_id = ${programId}::uuid AND locus_id = ${locusId}::uuid AND kind = 'declaration'`;
+    WHERE program_id = ${programId}::uuid AND locus_id = ${locusId}::uuid AND kind IN ('declaration', 'test')`;
 }
 
 /** Throws where a record, a trait or another gene names this one, and says which. */

@@ -56,9 +56,11 @@ export class TraitCommands {
     return command(this.database, right, request, async (tx) => {
       const trait = await findTrait(tx, programId, input.traitId);
       const seen = await tx.$queryRaw<{ code: string }[]>`
-        SELECT DISTINCT a.code FROM observation o JOIN animal a ON a.program_id = o.program_id AND a.id = o.animal_id
+        SELECT DISTINCT coalesce(a.code, c.code, 'a lot') AS code FROM observation o
+          LEFT JOIN animal a ON a.program_id = o.program_id AND a.id = o.animal_id
+          LEFT JOIN clutch c ON c.program_id = o.program_id AND c.id = o.clutch_id
         WHERE o.program_id = ${programId}::uuid
-          AND (o.trait_id = ${trait.id}::uuid OR o.value -> 'seen' ? ${trait.id}) ORDER BY a.code`;
+          AND (o.trait_id = ${trait.id}::uuid OR o.value::text LIKE ${`%"${trait.id}"%`}) ORDER BY code`;
       if (seen.length > 0) {
         throw new UserError(
           'CONFLICT',

@@ -7,6 +7,7 @@ import { Database } from '../../db/database.js';
 import { inProgram, type ProgramAccess, readProgram } from '../../db/in-program.js';
 import { UserError } from '../../graphql/errors.js';
 import type { JobRun } from '../../jobs/job-runner.js';
+import { keepReading, readKeptReadings } from './kept-readings.js';
 import { makeDefinitions, proposedDefinitions } from './make-definitions.js';
 import { readKnownProgram } from './read-known-program.js';
 import { writeImport } from './write-import.js';
@@ -53,12 +54,13 @@ export class ImportProgram {
   ): Promise<ImportOutcome> {
     const { programId } = right;
     run.report(0.05, 'Reading what the program holds');
-    const { revision, known } = await readProgram(this.database, right, async (client) => ({
+    const { revision, known, kept } = await readProgram(this.database, right, async (client) => ({
       revision: Number(
         (await client.query('SELECT revision FROM program WHERE id = current_program()')).rows[0]
           .revision,
       ),
       known: await readKnownProgram(client),
+      kept: await readKeptReadings(client),
     }));
     run.stopIfAsked();
     run.report(0.1, 'Reading the file and comparing it with the program');
@@ -73,6 +75,8 @@ export class ImportProgram {
           }
         : known,
       map: input.map as Partial<ColumnMap> | undefined,
+      kept,
+      answers: input.answers,
       today: Math.floor(Date.now() / DAY_MS),
     });
     run.stopIfAsked();
@@ -101,6 +105,7 @@ export class ImportProgram {
           remedy: 'Look at the file once more, then write it.',
         });
       }
+      if (input.map || file.guesses.length > 0) await keepReading(tx, programId, file.map);
       await makeDefinitions(tx, programId, given ?? proposedDefinitions(file.questions));
       await writeImport(tx, programId, file.plan, {
         species: input.species ?? null,
@@ -144,7 +149,12 @@ export class ImportProgram {
         },
       );
     }
-    const asked = file.questions.filter(({ kind }) => kind !== 'NO_SPECIES' && kind !== 'SPECIES');
+    const asked = file.questions.filter(
+      (question) =>
+        question.kind !== 'NO_SPECIES' &&
+        question.kind !== 'SPECIES' &&
+        !input.answers?.some(({ kind, name }) => kind === question.kind && name === question.name),
+    );
     if (asked.length > 0 && !input.makesProposed) {
       throw new UserError(
         'BAD_USER_INPUT',

@@ -1,5 +1,10 @@
 import { randomUUID } from 'node:crypto';
-import type { Definitions, ImportQuestion, TraitDefinition } from '@scutewright/commands';
+import type {
+  Definitions,
+  ImportQuestion,
+  LocusDefinition,
+  TraitDefinition,
+} from '@scutewright/commands';
 import type { LocusInput } from '@scutewright/genetics';
 import type { Tx } from '../../db/database.js';
 import { insertRows } from '../../db/insert-rows.js';
@@ -67,11 +72,11 @@ export function proposedDefinitions(questions: readonly ImportQuestion[]): Defin
     }
   }
   return {
-    loci: [...loci.values()].map(({ id, alleles, frequencies }) => ({
+    loci: [...loci.values()].map(({ id, alleles, inheritance, frequencies }) => ({
       id,
       name: id,
       alleles: [...alleles],
-      inheritance: 'autosomal' as const,
+      inheritance: (inheritance ?? 'autosomal') as LocusDefinition['inheritance'],
       ...(frequencies && { frequencies: { ...frequencies } }),
     })),
     traits,

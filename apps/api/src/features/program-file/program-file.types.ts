@@ -24,12 +24,34 @@ export class MappedColumn {
   @Field(() => String, { nullable: true }) unit: string | null;
 }
 
+@ObjectType({ description: 'Words that stand for a sex, or for no trait; in lower case' })
+export class SpecialWords {
+  @Field(() => [String]) female: readonly string[];
+  @Field(() => [String]) male: readonly string[];
+  @Field(() => [String]) unknown: readonly string[];
+  @Field(() => [String], { description: 'Looked at, shows none' }) none: readonly string[];
+}
+
 @ObjectType({ description: 'How the file is read: proposed, for people to look at and change' })
 export class ColumnMap {
+  @Field(() => String, { description: 'HEADINGS or SIX_COLUMNS' }) format: string;
   @Field(() => String) encoding: string;
   @Field(() => String) separator: string;
   @Field(() => String) dateOrder: string;
   @Field(() => String) decimalSign: string;
+  @Field(() => Int, {
+    nullable: true,
+    description: 'First of the hundred years that years of two digits are of; null: four digits',
+  })
+  twoDigitYearsFrom: number | null;
+  @Field(() => SpecialWords) words: SpecialWords;
+  @Field(() => Boolean, { description: 'An apostrophe before = + - @ is taken off' })
+  isGuarded: boolean;
+  @Field(() => String, {
+    nullable: true,
+    description: 'Six columns only: the trait that phenotype 2 stands for; null: left out',
+  })
+  affectedTrait: string | null;
   @Field(() => [MappedColumn]) columns: MappedColumn[];
 }
 
@@ -41,6 +63,19 @@ export class ImportQuestion {
   @Field(() => Int) firstLine: number;
   @Field(() => [String], { description: 'Known names it may be a slip for' }) nearest: string[];
   @Field(() => String, { description: 'How it would be made, in words' }) proposal: string;
+  @Field(() => String, {
+    nullable: true,
+    description: 'RECESSIVE or DOMINANT of a trait for which either can be chosen; else null',
+  })
+  mode: string | null;
+}
+
+@ObjectType({ description: 'Names that the program has' })
+export class KnownNames {
+  @Field(() => [String]) traits: readonly string[];
+  @Field(() => [String], { description: 'Codes of genes' }) loci: readonly string[];
+  @Field(() => [String]) pens: readonly string[];
+  @Field(() => [String]) species: readonly string[];
 }
 
 @ObjectType({ description: 'One field of an animal that the file would change' })
@@ -61,7 +96,16 @@ export class ImportPayload {
   faults: FileFault[];
   @Field(() => Int, { description: 'All faults, also those not listed' }) faultCount: number;
   @Field(() => Boolean, { description: 'A fault stands in the way of writing' }) isBlocked: boolean;
-  @Field(() => [ImportQuestion]) questions: ImportQuestion[];
+  @Field(() => [ImportQuestion], { description: 'What would be made, as proposed or as answered' })
+  questions: ImportQuestion[];
+  @Field(() => [ImportQuestion], { description: 'What the answers settle otherwise' })
+  answered: ImportQuestion[];
+  @Field(() => KnownNames, { description: 'What the program has: for answers that use it' })
+  known: KnownNames;
+  @Field(() => Int, {
+    description: 'Cells that look guarded against being run as formulas, as isGuarded would undo',
+  })
+  guardedCells: number;
   @Field(() => Int, { description: 'Animals that are new' }) created: number;
   @Field(() => Int, { description: 'Animals in which something changes' }) changed: number;
   @Field(() => Int, { description: 'Animals in which nothing changes' }) leftAlone: number;
@@ -90,20 +134,29 @@ export function resultOf({ file, commandId, written }: ImportOutcome): ImportRes
     faults: [...file.faults],
     faultCount: file.faultCount,
     isBlocked: file.isBlocked,
-    questions: file.questions.map((question) => ({
-      kind: question.kind,
-      name: 'name' in question ? question.name : '',
-      animals: question.animals,
-      firstLine: question.firstLine,
-      nearest: 'nearest' in question ? [...question.nearest] : [],
-      proposal: wordsOf(question),
-    })),
+    questions: file.questions.map(questionType),
+    answered: file.answered.map(questionType),
+    known: file.known,
+    guardedCells: file.guardedCells,
     ...written,
     createdCodes: plan.created.slice(0, 100).map(({ code }) => code),
     changes: plan.changed
       .flatMap(({ row, changes }) => changes.map((change) => ({ code: row.code, ...change })))
       .slice(0, 200),
     commandId,
+  };
+}
+
+function questionType(question: Question): ImportQuestion {
+  const mode = question.kind === 'TRAIT' ? question.proposal.mode : null;
+  return {
+    kind: question.kind,
+    name: 'name' in question ? question.name : '',
+    animals: question.animals,
+    firstLine: question.firstLine,
+    nearest: 'nearest' in question ? [...question.nearest] : [],
+    proposal: wordsOf(question),
+    mode: mode === 'INCOMPLETE_DOMINANT' ? null : mode,
   };
 }
 

@@ -13,7 +13,24 @@ export const ImportProgramFile = graphql(`
       isBlocked
       faultCount
       guesses
+      guardedCells
+      known {
+        traits
+        loci
+        pens
+        species
+      }
       map {
+        format
+        affectedTrait
+        isGuarded
+        twoDigitYearsFrom
+        words {
+          female
+          male
+          unknown
+          none
+        }
         dateOrder
         decimalSign
         encoding
@@ -31,6 +48,16 @@ export const ImportProgramFile = graphql(`
         firstLine
         nearest
         proposal
+        mode
+      }
+      answered {
+        kind
+        name
+        animals
+        firstLine
+        nearest
+        proposal
+        mode
       }
       faults {
         line
@@ -60,6 +87,26 @@ export const ImportProgramFile = graphql(`
 export type FileLook = ResultOf<typeof ImportProgramFile>['importProgramFile'];
 export type FileFault = FileLook['faults'][number];
 export type ImportQuestion = FileLook['questions'][number];
+
+/** What could not all be true once the file is in. */
+export const ImportContradictions = graphql(`
+  query ImportContradictions($programId: ID!, $input: LookAtImportInput!) {
+    importContradictions(programId: $programId, input: $input) {
+      isComplete
+      animals
+      explanations
+      contradictions {
+        records
+        codes
+      }
+    }
+  }
+`);
+
+/** What is to be done with a name that the program does not know. */
+export type ImportAnswer = NonNullable<
+  VariablesOf<typeof ImportProgramFile>['input']['answers']
+>[number];
 
 /** How the reader wants the file read, where the proposal is wrong. */
 export type Reading = NonNullable<VariablesOf<typeof ImportProgramFile>['input']['map']>;

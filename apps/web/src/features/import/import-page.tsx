@@ -4,13 +4,19 @@ import { Band } from '../../components/band.js';
 import { FaultNote } from '../../components/fault-note.js';
 import { Opening } from '../../components/opening.js';
 import { RunningWork } from '../../components/running-work.js';
+import { TakeSpreadsheet } from '../../components/take-spreadsheet.js';
 import { addresses } from '../../lib/addresses.js';
 import type { ApiFault } from '../../lib/api-fault.js';
 import { useTellDone } from '../../lib/done-context.js';
 import { useProgram } from '../../lib/program-context.js';
 import { useAct } from '../../lib/use-act.js';
 import { FileSentence } from './file-sentence.js';
-import { type FileLook, ImportProgramFile, type Reading } from './import-documents.js';
+import {
+  type FileLook,
+  type ImportAnswer,
+  ImportProgramFile,
+  type Reading,
+} from './import-documents.js';
 import { LookAtFile } from './look-at-file.js';
 import { sendFile } from './send-file.js';
 import './import.css';
@@ -20,6 +26,7 @@ interface Looked {
   readonly name: string;
   readonly uploadId: string;
   readonly reading: Reading;
+  readonly answers: readonly ImportAnswer[];
   readonly look: FileLook;
 }
 
@@ -33,11 +40,17 @@ export function ImportPage() {
   const [work, setWork] = useState<string | null>(null);
   const [faults, setFaults] = useState<readonly ApiFault[]>([]);
 
-  const ask = async (file: { name: string; uploadId: string; reading: Reading }) => {
+  const ask = async (file: Omit<Looked, 'look'>) => {
     setWork(`Looking at every row of ${file.name}. Nothing is written.`);
     const outcome = await run((commandId) => ({
       programId: program.id,
-      input: { commandId, uploadId: file.uploadId, isDryRun: true, map: file.reading },
+      input: {
+        commandId,
+        uploadId: file.uploadId,
+        isDryRun: true,
+        map: file.reading,
+        answers: [...file.answers],
+      },
     }));
     setWork(null);
     setFaults(outcome.done ? [] : outcome.faults);
@@ -49,13 +62,14 @@ export function ImportPage() {
     setFaults([]);
     setWork(`Sending ${file.name}.`);
     const sent = await sendFile(program.id, file);
-    if ('uploadId' in sent) return ask({ name: file.name, uploadId: sent.uploadId, reading: {} });
+    if ('uploadId' in sent)
+      return ask({ name: file.name, uploadId: sent.uploadId, reading: {}, answers: [] });
     setWork(null);
     setFaults(sent.faults);
   };
   const write = async (species: string) => {
     if (!looked) return;
-    const { name, uploadId, reading, look } = looked;
+    const { name, uploadId, reading, answers, look } = looked;
     setWork(`Writing ${look.created + look.changed} animals, all or none.`);
     const outcome = await run((commandId) => ({
       programId: program.id,
@@ -63,7 +77,7 @@ export function ImportPage() {
         commandId,
         uploadId,
         isDryRun: false,
-        makesProposed: true,
+        answers: [...answers],
         species: species || null,
         map: reading,
       },
@@ -106,9 +120,13 @@ export function ImportPage() {
           {looked && (
             <LookAtFile
               key={looked.uploadId}
+              uploadId={looked.uploadId}
               look={looked.look}
+              reading={looked.reading}
+              answers={looked.answers}
               working={work !== null}
               onReading={(change) => ask({ ...looked, reading: { ...looked.reading, ...change } })}
+              onAnswers={(answers) => ask({ ...looked, answers })}
               onWrite={write}
             />
           )}
@@ -123,11 +141,7 @@ export function ImportPage() {
         <p>You read this program; a keeper or an owner can bring a file in.</p>
       )}
       <Band title="Out again" note="Nothing is locked in.">
-        <p>
-          <a href={`/files/${program.id}/program.csv`} download>
-            Take all animals as a spreadsheet (CSV)
-          </a>
-        </p>
+        <TakeSpreadsheet programId={program.id} />
       </Band>
     </>
   );

@@ -2,30 +2,35 @@ import { useState } from 'react';
 import { Band } from '../../components/band.js';
 import { Code } from '../../components/code.js';
 import { Field } from '../../components/field.js';
-import { WhyDrawer, WhyPart } from '../../components/why-drawer.js';
-import { ColumnTable } from './column-table.js';
+import { WhyDrawer } from '../../components/why-drawer.js';
 import { FaultList } from './fault-list.js';
 import { animals } from './file-sentence.js';
-import type { FileLook, Reading } from './import-documents.js';
-import { QuestionList } from './question-list.js';
+import { FitsTogether } from './fits-together.js';
+import type { FileLook, ImportAnswer, Reading } from './import-documents.js';
+import { askedNames, isAnswerTo, QuestionList } from './question-list.js';
+import { ReadingTable } from './reading-table.js';
 
 /** What looking at a file told, in the order in which it must be settled, and the act to write. */
 export function LookAtFile(props: {
+  readonly uploadId: string;
   readonly look: FileLook;
+  readonly reading: Reading;
+  readonly answers: readonly ImportAnswer[];
   readonly working: boolean;
   readonly onReading: (change: Reading) => void;
+  readonly onAnswers: (answers: readonly ImportAnswer[]) => void;
   readonly onWrite: (species: string) => void;
 }) {
   const { look, working } = props;
-  const [yes, setYes] = useState(false);
   const [species, setSpecies] = useState('');
   const fatal = look.faults.filter((fault) => fault.isFatal);
   const notes = look.faults.filter((fault) => !fault.isFatal);
-  const asked = look.questions.filter(({ kind }) => kind !== 'NO_SPECIES');
+  const asked = askedNames(look);
+  const open = asked.filter((question) => !props.answers.some((a) => isAnswerTo(a, question)));
   const noSpecies = look.questions.find(({ kind }) => kind === 'NO_SPECIES');
   const needed =
-    asked.length > 0 && !yes
-      ? 'Say yes above to what is new to the program.'
+    open.length > 0
+      ? `Say above what to do with ${open.length === 1 ? open[0]?.name : `the ${open.length} names that are open`}.`
       : noSpecies && !species.trim()
         ? 'Write above of which species they are.'
         : '';
@@ -38,22 +43,18 @@ export function LookAtFile(props: {
         </Band>
       )}
       <Band title="How it is read" note="Change what was taken wrongly: the file is read anew.">
-        <ColumnTable map={look.map} onChange={props.onReading} />
-        {look.guesses.length > 0 && (
-          <WhyDrawer of="the reading" label="What was guessed">
-            <WhyPart name={`${look.map.encoding}, columns parted by '${look.map.separator}'`}>
-              <ul className="assumed">
-                {look.guesses.map((guess) => (
-                  <li key={guess}>{guess}</li>
-                ))}
-              </ul>
-            </WhyPart>
-          </WhyDrawer>
-        )}
+        <ReadingTable look={look} onChange={props.onReading} />
       </Band>
       {(asked.length > 0 || noSpecies) && (
         <Band title="New to the program" note="The file names it; the program has no rule for it.">
-          {asked.length > 0 && <QuestionList questions={asked} yes={yes} onYes={setYes} />}
+          {asked.length > 0 && (
+            <QuestionList
+              questions={asked}
+              known={look.known}
+              answers={props.answers}
+              onAnswers={props.onAnswers}
+            />
+          )}
           {noSpecies && (
             <Field
               id="file-species"
@@ -69,6 +70,9 @@ export function LookAtFile(props: {
         <Band title="Good to know" note="Does not stand in the way.">
           <FaultList faults={notes} />
         </Band>
+      )}
+      {ready && (
+        <FitsTogether uploadId={props.uploadId} reading={props.reading} answers={props.answers} />
       )}
       <Band title="What it would do">
         <ul className="sums">

@@ -1,4 +1,4 @@
-import type { ImportQuestion } from './import-documents.js';
+import type { FileLook, ImportAnswer, ImportQuestion } from './import-documents.js';
 
 const KIND_WORDS: Record<string, string> = {
   TRAIT: 'trait',
@@ -7,41 +7,148 @@ const KIND_WORDS: Record<string, string> = {
   SPECIES: 'species',
 };
 
-/** What the file names and the program does not know, each with how it would be made. */
+export const isAnswerTo = (answer: ImportAnswer, question: ImportQuestion) =>
+  answer.kind === question.kind && answer.name === question.name;
+
+/** Names of the file that the program does not know, those that are settled too; that the species is missing is asked apart. */
+export function askedNames(look: FileLook): ImportQuestion[] {
+  return [...look.questions, ...look.answered]
+    .filter(({ kind }) => kind !== 'NO_SPECIES')
+    .toSorted((a, b) => a.firstLine - b.firstLine || (a.name < b.name ? -1 : 1));
+}
+
+/** What the file names and the program does not know: one question each, with what would be made. */
 export function QuestionList(props: {
   readonly questions: readonly ImportQuestion[];
-  readonly yes: boolean;
-  readonly onYes: (yes: boolean) => void;
+  readonly known: FileLook['known'];
+  readonly answers: readonly ImportAnswer[];
+  readonly onAnswers: (answers: readonly ImportAnswer[]) => void;
 }) {
+  const { questions, answers } = props;
+  const open = questions.filter((question) => !answers.some((a) => isAnswerTo(a, question)));
+  const answer = (question: ImportQuestion, next: ImportAnswer | null) => {
+    const others = answers.filter((each) => !isAnswerTo(each, question));
+    props.onAnswers(next ? [...others, next] : others);
+  };
   return (
     <>
       <ul className="rows questions">
-        {props.questions.map((question) => (
-          <li key={`${question.kind} ${question.name}`}>
-            <span>
-              {KIND_WORDS[question.kind] ?? question.kind} <b>{question.name}</b>{' '}
-              <span className="small soft">
-                {question.animals} {question.animals === 1 ? 'animal' : 'animals'}, first in line{' '}
-                {question.firstLine}
-              </span>
-            </span>
-            <span className="proposal">
-              {question.proposal}
-              {question.nearest.length > 0 && (
-                <b className="slip"> Or a slip for {question.nearest.join(' or ')}?</b>
-              )}
-            </span>
-          </li>
+        {questions.map((question) => (
+          <Question
+            key={`${question.kind} ${question.name}`}
+            question={question}
+            names={namesOf(props.known, question)}
+            answer={answers.find((each) => isAnswerTo(each, question))}
+            onAnswer={(next) => answer(question, next)}
+          />
         ))}
       </ul>
-      <label className="tick">
-        <input
-          type="checkbox"
-          checked={props.yes}
-          onChange={(event) => props.onYes(event.target.checked)}
-        />
-        <b>Yes, make them so.</b>
-      </label>
+      {open.length > 0 && (
+        <p className="acts">
+          <button
+            type="button"
+            className="act line"
+            onClick={() => props.onAnswers([...answers, ...open.map(makeIt)])}
+          >
+            {open.length === 1
+              ? 'Make it as proposed'
+              : `Make the ${open.length} that are open as proposed`}
+          </button>
+        </p>
+      )}
     </>
   );
+}
+
+const makeIt = ({ kind, name }: ImportQuestion): ImportAnswer => ({
+  kind: kind as ImportAnswer['kind'],
+  name,
+  act: 'MAKE',
+});
+
+/** Names it may stand for, those it may be a slip for first. */
+function namesOf(known: FileLook['known'], { kind, nearest }: ImportQuestion): string[] {
+  const all =
+    { TRAIT: known.traits, LOCUS: known.loci, PEN: known.pens, SPECIES: known.species }[kind] ?? [];
+  return [...nearest, ...all.filter((name) => !nearest.includes(name))];
+}
+
+function Question(props: {
+  readonly question: ImportQuestion;
+  readonly names: readonly string[];
+  readonly answer: ImportAnswer | undefined;
+  readonly onAnswer: (answer: ImportAnswer | null) => void;
+}) {
+  const { question, names } = props;
+  const what = KIND_WORDS[question.kind] ?? question.kind;
+  const choices = choicesOf(question, names);
+  const chosen = choices.findIndex(
+    ({ answer }) =>
+      answer.act === props.answer?.act &&
+      (answer.use ?? null) === (props.answer.use ?? null) &&
+      // Made as proposed: the choice that the proposal stands for.
+      (answer.mode ?? null) === (props.answer.mode ?? (answer.mode ? question.mode : null) ?? null),
+  );
+  return (
+    <li>
+      <span>
+        {what} <b>{question.name}</b>{' '}
+        <span className="small soft">
+          {question.animals} {question.animals === 1 ? 'animal' : 'animals'}, first in line{' '}
+          {question.firstLine}
+        </span>
+      </span>
+      <span className="proposal">
+        <select
+          aria-label={`What to do with the ${what} ${question.name}`}
+          value={chosen < 0 ? '' : String(chosen)}
+          onChange={(event) => {
+            const at = event.target.value;
+            props.onAnswer(at === '' ? null : (choices[Number(at)]?.answer ?? null));
+          }}
+        >
+          <option value="">Choose</option>
+          {choices.map(({ words }, at) => (
+            <option key={words} value={at}>
+              {words}
+            </option>
+          ))}
+        </select>
+        {question.proposal && <span className="small block">Proposed: {question.proposal}</span>}
+        {question.nearest.length > 0 && (
+          <b className="slip small"> Or a slip for {question.nearest.join(' or ')}?</b>
+        )}
+      </span>
+    </li>
+  );
+}
+
+function choicesOf(
+  question: ImportQuestion,
+  names: readonly string[],
+): { readonly words: string; readonly answer: ImportAnswer }[] {
+  const make = makeIt(question);
+  const what = KIND_WORDS[question.kind] ?? question.kind;
+  const proposed = (mode: string) => (question.mode === mode ? ', as proposed' : '');
+  const making =
+    question.mode === null
+      ? [{ words: question.kind === 'SPECIES' ? 'Take it as written' : 'Make it', answer: make }]
+      : [
+          {
+            words: `Make it: two copies show it${proposed('RECESSIVE')}`,
+            answer: { ...make, mode: 'RECESSIVE' as const },
+          },
+          {
+            words: `Make it: one copy shows it${proposed('DOMINANT')}`,
+            answer: { ...make, mode: 'DOMINANT' as const },
+          },
+        ];
+  return [
+    ...making,
+    ...names.map((use) => ({
+      words: `It is the ${what} ${use}`,
+      answer: { ...make, act: 'USE' as const, use },
+    })),
+    { words: 'Leave it out of the file', answer: { ...make, act: 'LEAVE_OUT' as const } },
+  ];
 }

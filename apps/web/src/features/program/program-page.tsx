@@ -3,6 +3,7 @@ import { Band } from '../../components/band.js';
 import { FaultNote } from '../../components/fault-note.js';
 import { Opening } from '../../components/opening.js';
 import { Skeleton } from '../../components/skeleton.js';
+import { TakeSpreadsheet } from '../../components/take-spreadsheet.js';
 import { addresses } from '../../lib/addresses.js';
 import { useProgram } from '../../lib/program-context.js';
 import { useRead } from '../../lib/use-read.js';
@@ -71,9 +72,7 @@ export function ProgramPage() {
             </li>
           )}
           <li>
-            <a href={`/files/${program.id}/program.csv`} download>
-              Take all animals as a spreadsheet (CSV)
-            </a>
+            <TakeSpreadsheet programId={program.id} />
           </li>
         </ul>
       </Band>

@@ -37,6 +37,7 @@ const RULES: Record<string, 'anyone' | 'account' | 'READER' | 'KEEPER' | 'OWNER'
   'Query.lineage': 'READER',
   'Query.relatedness': 'READER',
   'Query.saleCheck': 'READER',
+  'Query.readBuyerFile': 'READER',
   'Query.penConflicts': 'READER',
   'Query.pensIfMoved': 'READER',
   'Query.importContradictions': 'KEEPER',

@@ -1,5 +1,6 @@
 export * from './accounts.js';
 export * from './animals.js';
+export * from './buyer.js';
 export * from './definition-commands.js';
 export * from './definitions.js';
 export * from './entries.js';

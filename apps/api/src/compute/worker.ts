@@ -1,4 +1,5 @@
 import { clashesTask } from './clashes-task.js';
+import { buyerFileTask } from './buyer-file-task.js';
 import { crossTask } from './cross-task.js';
 import { fathersTask } from './fathers-task.js';
 import { genesTask, jointParentsTask } from './genes-task.js';
@@ -13,6 +14,7 @@ import { bestMatesTask, rankTask } from './rank-task.js';
 const tasks = {
   bestMates: bestMatesTask,
   clashes: clashesTask,
+  buyerFile: buyerFileTask,
   cross: crossTask,
   fathers: fathersTask,
   genes: genesTask,

@@ -86,6 +86,12 @@ export const router = createBrowserRouter([
             }),
           },
           {
+            path: 'sales/sheets',
+            lazy: async () => ({
+              Component: (await import('../features/sales/sheets-page.js')).SheetsPage,
+            }),
+          },
+          {
             path: 'lineage',
             lazy: async () => ({
               Component: (await import('../features/lineage/lineages-page.js')).LineagesPage,

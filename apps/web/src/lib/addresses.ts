@@ -15,6 +15,8 @@ export const addresses = {
   pens: (programId: string) => `/programs/${programId}/pens`,
   sales: (programId: string, animalIds: readonly string[] = []) =>
     `/programs/${programId}/sales${animalIds.length > 0 ? `?animals=${animalIds.join(',')}` : ''}`,
+  saleSheets: (programId: string, animalIds: readonly string[]) =>
+    `/programs/${programId}/sales/sheets?animals=${animalIds.join(',')}`,
   lineages: (programId: string) => `/programs/${programId}/lineage`,
   lineage: (programId: string, animalId: string) => `/programs/${programId}/lineage/${animalId}`,
   pairings: (programId: string) => `/programs/${programId}/pairings`,

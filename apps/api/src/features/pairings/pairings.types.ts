@@ -11,6 +11,11 @@ export class Caution {
   @Field(() => String) source: string;
   @Field(() => Boolean, { description: 'Harm to an animal or a person, or against a law' })
   isHarm: boolean;
+  @Field(() => String, {
+    nullable: true,
+    description: 'Where the rule holds; null or absent: everywhere',
+  })
+  jurisdiction?: string | null;
 }
 
 export const LookKindEnum = { SHOWS: 'SHOWS', OTHER: 'OTHER', CARRIES: 'CARRIES', CLEAR: 'CLEAR' };

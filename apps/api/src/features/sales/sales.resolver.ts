@@ -1,103 +1,170 @@
 import { Args, ID, Query, Resolver } from '@nestjs/graphql';
+import { type BuyerAnimal, buyerAnimalSchema, buyerSchema } from '@scutewright/commands';
 import { Access, Right } from '../../auth/access.js';
+import { ComputePool } from '../../compute/compute-pool.js';
+import { KNOWN_GENERATIONS } from '../../compute/inbreeding-task.js';
 import type { ProgramAccess } from '../../db/in-program.js';
+import { UserError } from '../../graphql/errors.js';
+import { check, inputType } from '../../graphql/input-from-zod.js';
+import type { Snapshot } from '../../snapshot/snapshot.js';
 import { Snapshots } from '../../snapshot/snapshots.js';
+import { Animal } from '../animals/animal.types.js';
 import { positionsOf } from '../animals/positions.js';
 import { geneRow } from '../genes/genes.resolver.js';
-import type { GeneRow } from '../genes/genes.types.js';
 import { GenesOfProgram } from '../genes/genes-of-program.js';
 import { Kin } from '../lineage/kin.js';
-import { relatednessAnswer } from '../lineage/lineage.resolver.js';
-import type { RelatednessAnswer } from '../lineage/lineage.types.js';
 import { saleCautions } from './sale-cautions.js';
-import { SaleCheck } from './sales.types.js';
+import { salePairs } from './sale-pairs.js';
+import { saleSheet } from './sale-sheet.js';
+import { letterOf, pairCaution, saleSentence, tellKin, tellRow } from './sale-words.js';
+import { BuyerFile, type SaleAnimal, SaleCheck } from './sales.types.js';
+import { withBuyer } from './with-buyer.js';
+
+const MOST_COMPARED = 40;
+const MOST_FILE = 900_000;
+const BuyerAnimalInput = inputType(buyerAnimalSchema);
 
 @Resolver()
 export class SalesResolver {
   constructor(
     private readonly snapshots: Snapshots,
+    private readonly pool: ComputePool,
     private readonly genes: GenesOfProgram,
     private readonly kin: Kin,
   ) {}
 
   @Access('READER')
   @Query(() => SaleCheck, {
-    description: 'What can honestly be said of some animals before they go',
+    description:
+      "What can honestly be said of some animals before they go, and of them with the buyer's own",
   })
   async saleCheck(
     @Right() right: ProgramAccess,
     @Args('programId', { type: () => ID }) _programId: string,
-    @Args('animalIds', { type: () => [ID], description: '1 to 40' }) animalIds: string[],
+    @Args('animalIds', { type: () => [ID], description: "Ours; with the buyer's 1 to 40" })
+    animalIds: string[],
+    @Args('buyer', {
+      type: () => [BuyerAnimalInput],
+      nullable: true,
+      description: "The buyer's animals with their forebears; asked about, never written",
+    })
+    given?: unknown,
   ): Promise<SaleCheck> {
-    const snapshot = await this.snapshots.current(right);
-    const positions = positionsOf(snapshot, [...new Set(animalIds)], 'animalIds');
-    const [related, genes] = await Promise.all([
-      relatednessAnswer(this.kin, snapshot, positions),
-      this.genes.answerFor(snapshot),
+    const buyer: BuyerAnimal[] = check(buyerSchema, given ?? [], 'buyer');
+    const own = await this.snapshots.current(right);
+    const going = positionsOf(own, [...new Set(animalIds)], 'animalIds');
+    const { snapshot, asked, ours } = withBuyer(own, buyer);
+    const positions = [...new Set([...going, ...asked])];
+    refuseMany(positions.length);
+    const [figures, { equivalentGenerations, inbreeding, known }, genes] = await Promise.all([
+      this.kin.pairs(snapshot, positions),
+      this.kin.inbreeding(snapshot),
+      this.genes.answerFor(own),
     ]);
-    const rows = positions.map((position) => geneRow(snapshot, genes, position));
-    const mustTell = [...tellKin(related), ...rows.flatMap(tellRow)];
-    const species = [...new Set(positions.map((position) => snapshot.animals.species[position]))];
+    const animals = positions.map((position): SaleAnimal => {
+      const animal = new Animal(snapshot, position);
+      const from = position * KNOWN_GENERATIONS;
+      return {
+        id: animal.id,
+        code: animal.code,
+        name: animal.name,
+        sex: animal.sex.sex,
+        isBuyers: position >= ours || !going.includes(position),
+        generationsKnown: equivalentGenerations[position],
+        known: [...known.subarray(from, from + 3)],
+      };
+    });
+    const pairs = salePairs(snapshot, figures, equivalentGenerations, ours);
+    const rows = going.map((position) => geneRow(own, genes, position));
+    const sheets = going.map((position, i) =>
+      saleSheet({
+        snapshot: own,
+        position,
+        genes: rows[i],
+        inbreeding: inbreeding[position],
+        generations: equivalentGenerations[position],
+      }),
+    );
+    const sentence = saleSentence(animals, pairs);
+    const mustTell = [...tellKin(animals, pairs), ...rows.flatMap(tellRow)];
     return {
-      animals: related.animals,
-      sentence: related.sentence,
-      relatedness: related,
+      animals,
+      sentence,
+      pairs,
       genes: rows,
-      cautions: saleCautions(species),
+      cautions: [
+        ...pairCaution(animals, pairs),
+        ...saleCautions(going.map((at) => factsOf(own, at))),
+      ],
       mustTell,
-      letter: letterOf(snapshot.programName, related, rows, mustTell),
+      sheets,
+      letter: letterOf(own.programName, sheets, sentence, mustTell),
+      assumptions: [
+        'Animals whose parents are not recorded are taken as unrelated to each other: what the books do not hold may still be so.',
+        'A male that nobody recorded is taken as a stranger.',
+        ...(buyer.length > 0
+          ? [
+              "The buyer's animals and their parents are as the buyer tells them; nothing of them is kept here.",
+            ]
+          : []),
+      ],
+    };
+  }
+
+  @Access('READER')
+  @Query(() => BuyerFile, {
+    description: "Reads a buyer's program file or spreadsheet; keeps nothing",
+  })
+  async readBuyerFile(
+    @Right() right: ProgramAccess,
+    @Args('programId', { type: () => ID }) _programId: string,
+    @Args('text', { type: () => String, description: 'The file as text, at most 900 kB' })
+    text: string,
+  ): Promise<BuyerFile> {
+    if (text.length > MOST_FILE) {
+      throw new UserError('BAD_USER_INPUT', 'The file is larger than 900 kB.', {
+        place: 'text',
+        remedy:
+          'Take out what the sale does not need: the animals asked about and their forebears are enough.',
+      });
+    }
+    const snapshot = await this.snapshots.current(right);
+    const { rows, faults, unread } = await this.pool.run('buyerFile', { text });
+    const { positionByCode } = snapshot.animals;
+    return {
+      animals: rows.map((row) => {
+        const same = positionByCode.get(row.code);
+        return {
+          ...row,
+          sex: row.sex === 'm' ? 'MALE' : row.sex === 'f' ? 'FEMALE' : 'UNKNOWN',
+          sires: [...row.sires],
+          dams: [...row.dams],
+          sameCode: same === undefined ? null : new Animal(snapshot, same),
+        };
+      }),
+      unread,
+      faults: [...faults],
     };
   }
 }
 
-function tellKin({ pairs }: RelatednessAnswer): string[] {
-  return pairs
-    .filter(({ highest }) => highest > 0)
-    .map(
-      ({ a, b, words, youngF }) =>
-        `${a.code} and ${b.code}: ${words}; their young would have F ${youngF.toFixed(3)}.`,
-    );
+function refuseMany(count: number): void {
+  if (count >= 1 && count <= MOST_COMPARED) return;
+  throw new UserError(
+    'BAD_USER_INPUT',
+    `Up to ${MOST_COMPARED} animals are compared at once, not ${count}.`,
+    { place: 'animalIds', remedy: count === 0 ? 'Choose one at least.' : 'Choose fewer animals.' },
+  );
 }
 
-function tellRow({ animal, findings }: GeneRow): string[] {
-  const told: string[] = [];
-  if (animal.sex.sex === 'UNKNOWN') told.push(`The sex of ${animal.code} is not known.`);
-  const fathers = animal.sire.candidates.length;
-  if (fathers > 1) told.push(`The father of ${animal.code} is one of ${fathers} males.`);
-  if (animal.clutch && animal.sire.unrecorded > 0)
-    told.push(`The father of ${animal.code} may be a male that nobody recorded.`);
-  for (const { locus, label, carries, certainCopies } of findings) {
-    if (certainCopies === 0 || label === 'not known') continue;
-    const odds = certainCopies === null ? ` (${carries.said})` : '';
-    told.push(`${animal.code} at ${locus.name}: ${label}${odds}.`);
-  }
-  return told;
-}
-
-/** Plain text. What is not in the records is said to be unknown, never left to be guessed. */
-function letterOf(
-  program: string,
-  related: RelatednessAnswer,
-  rows: readonly GeneRow[],
-  mustTell: readonly string[],
-): string {
-  const each = rows.map(({ animal, findings }) => {
-    const hatched = animal.hatched?.text ?? 'date not known';
-    const unknown = findings
-      .filter(({ label }) => label === 'not known')
-      .map(({ locus }) => locus.name);
-    const rest = unknown.length > 0 ? `; not known at ${unknown.join(', ')}` : '';
-    return `- ${animal.code}, ${animal.species}, hatched ${hatched}, sex ${animal.sex.sex.toLowerCase()}${rest}`;
-  });
-  return [
-    `From the records of ${program}:`,
-    '',
-    ...each,
-    '',
-    related.sentence,
-    ...mustTell.map((sentence) => `- ${sentence}`),
-    '',
-    "This says what the records hold. 'No shared parent in our books' does not mean that animals are unrelated; odds are odds, not a promise.",
-    'Papers, permits and the health of the animals are between you, your permit office and a veterinarian.',
-  ].join('\n');
+function factsOf({ animals, season }: Snapshot, position: number) {
+  const taken = season.measurements.get(position) ?? [];
+  const last = (kind: 'scl' | 'mass') => taken.filter((each) => each.kind === kind).at(-1);
+  const [scl, mass] = [last('scl'), last('mass')];
+  return {
+    code: animals.codes[position],
+    species: animals.species[position],
+    scl: scl ? { mm: scl.value, date: scl.date } : null,
+    mass: mass ? { g: mass.value, date: mass.date } : null,
+  };
 }

@@ -1,5 +1,5 @@
-import { clashesTask } from './clashes-task.js';
 import { buyerFileTask } from './buyer-file-task.js';
+import { clashesTask } from './clashes-task.js';
 import { crossTask } from './cross-task.js';
 import { fathersTask } from './fathers-task.js';
 import { genesTask, jointParentsTask } from './genes-task.js';

@@ -43,6 +43,7 @@ const PLACES: readonly Place[] = [
       </>
     ),
   },
+  { name: 'Clutches', address: addresses.clutches, isAtThumb: false },
   {
     name: 'Pens',
     address: addresses.pens,
@@ -50,6 +51,7 @@ const PLACES: readonly Place[] = [
     icon: <path d="M3 4H21V20H3ZM3 12H12M12 4V20" />,
   },
   { name: 'Sales', address: addresses.sales, isAtThumb: false },
+  { name: 'Write down', address: addresses.writeDown, isAtThumb: false },
   {
     name: 'Program',
     address: addresses.program,

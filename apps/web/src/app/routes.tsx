@@ -80,6 +80,66 @@ export const router = createBrowserRouter([
             }),
           },
           {
+            path: 'clutches',
+            lazy: async () => ({
+              Component: (await import('../features/clutches/clutches-page.js')).ClutchesPage,
+            }),
+          },
+          {
+            path: 'clutches/:clutchId',
+            lazy: async () => ({
+              Component: (await import('../features/clutches/clutch-page.js')).ClutchPage,
+            }),
+          },
+          {
+            path: 'write',
+            lazy: async () => ({
+              Component: (await import('../features/records/write-page.js')).WritePage,
+            }),
+          },
+          {
+            path: 'write/rows',
+            lazy: async () => ({
+              Component: (await import('../features/records/paste-page.js')).PastePage,
+            }),
+          },
+          {
+            path: 'write/waiting',
+            lazy: async () => ({
+              Component: (await import('../features/records/waiting-page.js')).WaitingPage,
+            }),
+          },
+          {
+            path: 'write/:formId',
+            lazy: async () => ({
+              Component: (await import('../features/records/entry-page.js')).EntryPage,
+            }),
+          },
+          {
+            path: 'yard',
+            lazy: async () => ({
+              Component: (await import('../features/yard/yard-page.js')).YardPage,
+            }),
+          },
+          {
+            path: 'yard/pens/add',
+            lazy: async () => ({
+              Component: (await import('../features/yard/add-pen-page.js')).AddPenPage,
+            }),
+          },
+          {
+            path: 'yard/pens/:penId',
+            lazy: async () => ({
+              Component: (await import('../features/yard/pen-page.js')).PenPage,
+            }),
+          },
+          {
+            path: 'yard/lots/:lotId',
+            lazy: async () => ({
+              Component: (await import('../features/yard/lot-page.js')).LotPage,
+            }),
+          },
+          {
             path: 'sales',
             lazy: async () => ({
               Component: (await import('../features/sales/sales-page.js')).SalesPage,

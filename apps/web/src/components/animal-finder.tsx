@@ -44,6 +44,8 @@ export interface AnimalFinderProps {
   readonly onPick: (animal: FoundAnimal) => void;
   /** Enter with no line chosen. */
   readonly onEnterText?: (text: string) => void;
+  /** The field is left with no line chosen; it is emptied. */
+  readonly onLeave?: (text: string) => void;
 }
 
 /** A field that completes an animal's code or name as it is typed. Picking empties the field. */
@@ -85,6 +87,13 @@ export function AnimalFinder(props: AnimalFinderProps) {
         ((entered) => {
           setText('');
           props.onEnterText?.(entered);
+        })
+      }
+      onLeave={
+        props.onLeave &&
+        ((left) => {
+          setText('');
+          props.onLeave?.(left);
         })
       }
       note={note()}

@@ -20,6 +20,8 @@ export interface CompletingFieldProps<Option> {
   readonly onPick: (option: Option) => void;
   /** Enter with no line chosen. */
   readonly onEnterText?: (text: string) => void;
+  /** The field is left with this text in it. */
+  readonly onLeave?: (text: string) => void;
   /** Said under the list, and to screen readers: how many, none, or still looking. */
   readonly note: string;
 }
@@ -114,7 +116,10 @@ export function CompletingField<Option>(props: CompletingFieldProps<Option>) {
           setAt(-1);
         }}
         onFocus={() => setOpen(true)}
-        onBlur={() => setOpen(false)}
+        onBlur={() => {
+          setOpen(false);
+          if (text.trim() !== '') props.onLeave?.(text.trim());
+        }}
         onKeyDown={onKeyDown}
       />
       <div className="offered" hidden={!shown}>

@@ -13,6 +13,7 @@ export function PartialDateField(props: {
   readonly value: TypedDate;
   readonly onChange: (value: TypedDate) => void;
   readonly fault?: string;
+  readonly hint?: string;
 }) {
   const hintId = useId();
   const faultId = useId();
@@ -38,7 +39,7 @@ export function PartialDateField(props: {
     <fieldset className="field partial-date">
       <legend className="lab">{props.label}</legend>
       <span className="hint" id={hintId}>
-        As much as you know: the year alone will do.
+        {props.hint ?? 'As much as you know: the year alone will do.'}
       </span>
       <div className="parts-of-date">
         {part('year', 'Year', 4)}

@@ -38,5 +38,20 @@ export const addresses = {
   addTrait: (programId: string) => `/programs/${programId}/program/traits/add`,
   editTrait: (programId: string, traitId: string) =>
     `/programs/${programId}/program/traits/${traitId}`,
+  clutches: (programId: string) => `/programs/${programId}/clutches`,
+  clutch: (programId: string, clutchId: string) => `/programs/${programId}/clutches/${clutchId}`,
+  /** Who is where on a day; today without one. */
+  yard: (programId: string, day?: string) =>
+    `/programs/${programId}/yard${day ? `?on=${day}` : ''}`,
+  addPen: (programId: string) => `/programs/${programId}/yard/pens/add`,
+  pen: (programId: string, penId: string) => `/programs/${programId}/yard/pens/${penId}`,
+  lot: (programId: string, lotId: string) => `/programs/${programId}/yard/lots/${lotId}`,
+  /** Every kind of thing that can be written down. */
+  writeDown: (programId: string) => `/programs/${programId}/write`,
+  /** One form; `given` fills its fields by name, `from` is the page to come back to. */
+  writeEntry: (programId: string, form: string, given: Readonly<Record<string, string>> = {}) =>
+    `/programs/${programId}/write/${form}${Object.keys(given).length > 0 ? `?${new URLSearchParams(given)}` : ''}`,
+  pasteRows: (programId: string) => `/programs/${programId}/write/rows`,
+  waiting: (programId: string) => `/programs/${programId}/write/waiting`,
   bringIn: (programId: string) => `/programs/${programId}/program/import`,
 };

@@ -44,6 +44,12 @@ export function ProgramPage() {
               <Link to={addresses.lineages(program.id)}>Lineage</Link>
             </li>
             <li>
+              <Link to={addresses.clutches(program.id)}>Clutches</Link>
+            </li>
+            <li>
+              <Link to={addresses.writeDown(program.id)}>Write down</Link>
+            </li>
+            <li>
               <Link to={addresses.sales(program.id)}>Sales</Link>
             </li>
           </ul>

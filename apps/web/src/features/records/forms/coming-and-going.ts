@@ -1,0 +1,79 @@
+import type { EntryForm } from '../entry-form.js';
+import { ANIMAL, CAUSE, LOT, PEN, WHEN } from './shared-fields.js';
+
+export const COMING_AND_GOING: readonly EntryForm[] = [
+  {
+    id: 'arrived',
+    kind: 'transferred',
+    title: 'Arrived',
+    about: 'Bought, lent to you, or come back from a loan. Add a new animal to the register first.',
+    day: WHEN,
+    fields: [
+      ANIMAL,
+      {
+        name: 'way',
+        label: 'How',
+        shape: 'choice',
+        isNeeded: true,
+        none: 'Choose one',
+        options: [
+          { value: 'BOUGHT', words: 'Bought' },
+          { value: 'RECEIVED', words: 'Given to us' },
+          { value: 'BORROWED', words: 'Borrowed' },
+          { value: 'CAME_BACK', words: 'Came back from a loan' },
+        ],
+      },
+      { name: 'contact', label: 'From whom', shape: 'line' },
+      { ...PEN, label: 'Where it is put' },
+    ],
+    caution: {
+      lead: 'New animals go into quarantine.',
+      text: 'Keep them apart, with tools of their own, and ask a veterinarian how long and which tests.',
+      source: 'Common practice, no source. Local codes and permits come first.',
+    },
+  },
+  {
+    id: 'left',
+    kind: 'transferred',
+    title: 'Left',
+    about: 'Sold, given away, lent out or sent back.',
+    day: WHEN,
+    fields: [
+      { ...ANIMAL, isNeeded: false, hint: 'Or a lot below.' },
+      { ...LOT, isNeeded: false },
+      { name: 'count', label: 'How many of the lot', shape: 'count' },
+      {
+        name: 'way',
+        label: 'How',
+        shape: 'choice',
+        isNeeded: true,
+        none: 'Choose one',
+        options: [
+          { value: 'SOLD', words: 'Sold' },
+          { value: 'GIVEN_AWAY', words: 'Given away' },
+          { value: 'LENT', words: 'Lent out' },
+          { value: 'SENT_BACK', words: 'Sent back' },
+        ],
+      },
+      { name: 'contact', label: 'To whom', shape: 'line' },
+    ],
+    caution: {
+      lead: 'Papers first.',
+      text: 'Many tortoises may be sold or moved only with papers or a permit.',
+      source: 'CITES lists the whole family Testudinidae. Local codes and permits come first.',
+    },
+  },
+  {
+    id: 'died',
+    kind: 'died',
+    title: 'Died',
+    about: 'Nothing is deleted: it stays in every line it stands in.',
+    day: { label: 'Died, or was found', isNeeded: true },
+    fields: [ANIMAL, CAUSE],
+    caution: {
+      lead: 'A veterinarian can often say why.',
+      text: 'Keep the body cool, not frozen, and ask the same day.',
+      source: 'Common practice, no source.',
+    },
+  },
+];

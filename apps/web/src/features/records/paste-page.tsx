@@ -1,0 +1,205 @@
+import { useRef, useState } from 'react';
+import { Link } from 'react-router';
+import { FaultNote } from '../../components/fault-note.js';
+import { Field } from '../../components/field.js';
+import { Opening } from '../../components/opening.js';
+import { SelectField } from '../../components/select-field.js';
+import { addresses } from '../../lib/addresses.js';
+import type { ApiFault } from '../../lib/api-fault.js';
+import { todayText } from '../../lib/calendar.js';
+import { newCommandId } from '../../lib/command-id.js';
+import { useTellDone } from '../../lib/done-context.js';
+import { useKeptDraft } from '../../lib/kept-draft.js';
+import { useProgram } from '../../lib/program-context.js';
+import { useAct } from '../../lib/use-act.js';
+import {
+  COLUMNS,
+  type Column,
+  cellsOf,
+  guessedColumns,
+  headings,
+  type PastedRow,
+  readRows,
+} from './pasted-rows.js';
+import { type EntryAnswer, RecordEntries } from './record-documents.js';
+import './write.css';
+
+/** Of one sending. */
+const MOST_ROWS = 500;
+const EXAMPLE = 'code\tdate\tlength mm\tweight g\nHG-012\t2026-04-30\t182\t1240';
+
+/** Lines out of a spreadsheet, looked at as a table before they are sent. */
+export function PastePage() {
+  const program = useProgram();
+  const tellDone = useTellDone();
+  const { run, running } = useAct(RecordEntries);
+  const { draft, change, forget } = useKeptDraft(`${program.id} pasted rows`, { text: '' });
+  const [chosen, setChosen] = useState<Readonly<Record<number, Column>>>({});
+  const [answers, setAnswers] = useState<ReadonlyMap<number, EntryAnswer>>(new Map());
+  const [faults, setFaults] = useState<readonly ApiFault[]>([]);
+  /** A line keeps its id while it is the same, so that sending again counts once. */
+  const ids = useRef(new Map<string, string>());
+  const lines = cellsOf(draft.text);
+  const named = lines[0] ? headings(lines[0]) : null;
+  const cells = named ? lines.slice(1) : lines;
+  const columns = (named ?? guessedColumns(cells)).map((column, k) => chosen[k] ?? column);
+  const rows = readRows(cells, columns, todayText());
+  const isWritten = (row: PastedRow) => {
+    const state = answers.get(row.line)?.state;
+    return state === 'WRITTEN' || state === 'DUPLICATE';
+  };
+  const ready = rows.filter((row) => row.entry !== null && !isWritten(row)).slice(0, MOST_ROWS);
+  const wrong = rows.filter((row) => row.entry === null).length;
+  const type = (text: string) => {
+    change({ text });
+    setAnswers(new Map());
+  };
+  const idOf = (row: PastedRow) => {
+    const key = `${row.line} ${JSON.stringify(row.entry)}`;
+    const id = ids.current.get(key) ?? newCommandId();
+    ids.current.set(key, id);
+    return id;
+  };
+  const send = async () => {
+    if (running || ready.length === 0) return;
+    const entries = ready.flatMap((row) => (row.entry ? [{ id: idOf(row), ...row.entry }] : []));
+    const outcome = await run(() => ({ programId: program.id, input: { entries } }));
+    if (!outcome.done) {
+      setFaults(outcome.faults);
+      return;
+    }
+    setFaults([]);
+    const given = outcome.data.recordEntries.answers;
+    const byLine = new Map(answers);
+    for (const [k, row] of ready.entries()) if (given[k]) byLine.set(row.line, given[k]);
+    setAnswers(byLine);
+    const done = given.filter(({ state }) => state !== 'NEEDS_DECISION').length;
+    const left = given.length - done;
+    tellDone({
+      sentence: `${done} of ${given.length} rows written down${left > 0 ? `; ${left} want a look` : ''}.`,
+    });
+    if (left === 0 && wrong === 0) forget();
+  };
+  if (!program.mayWrite) return <Opening title="Paste many rows" sentence="Keepers write here." />;
+  return (
+    <>
+      <Opening
+        title="Paste many rows"
+        trail={<Link to={addresses.writeDown(program.id)}>Write down</Link>}
+        sentence="Lengths, weights and who was seen, out of a spreadsheet: nothing is written before you have looked."
+      />
+      <FaultNote faults={faults} />
+      <div className="paste">
+        <Field
+          id="pasted"
+          label="Rows, as you copied them"
+          hint="One animal a row, its code first. A row without figures means the animal was seen; without a date, today."
+          lines={8}
+          placeholder={EXAMPLE}
+          value={draft.text}
+          onChange={type}
+        />
+        {rows.length > 0 && (
+          <>
+            <fieldset className="field plain-set">
+              <legend className="lab">What the columns are</legend>
+              <div className="columns">
+                {columns.map((column, k) => (
+                  <SelectField
+                    // Columns have no other name than their place.
+                    // biome-ignore lint/suspicious/noArrayIndexKey: see above
+                    key={k}
+                    id={`column-${k}`}
+                    label={named ? (lines[0]?.[k] ?? `Column ${k + 1}`) : `Column ${k + 1}`}
+                    value={column}
+                    options={COLUMNS}
+                    onChange={(value) => setChosen({ ...chosen, [k]: value as Column })}
+                  />
+                ))}
+              </div>
+            </fieldset>
+            <p role="status">
+              <b>{rows.length === 1 ? 'One row' : `${rows.length} rows`}</b>
+              {wrong > 0 ? `, ${wrong} to mend first.` : ', each can be read.'}
+              {rows.length > MOST_ROWS && ` ${MOST_ROWS} are sent at once, the others after them.`}
+            </p>
+            <RowTable rows={rows} columns={columns} answers={answers} />
+            <div className="acts">
+              <button
+                type="button"
+                className="act"
+                aria-disabled={running || ready.length === 0}
+                onClick={send}
+              >
+                {running
+                  ? 'Writing them down'
+                  : ready.length === 0
+                    ? 'Nothing left to write'
+                    : `Write down ${ready.length === 1 ? 'one row' : `${ready.length} rows`}`}
+              </button>
+            </div>
+          </>
+        )}
+      </div>
+    </>
+  );
+}
+
+function RowTable(props: {
+  readonly rows: readonly PastedRow[];
+  readonly columns: readonly Column[];
+  readonly answers: ReadonlyMap<number, EntryAnswer>;
+}) {
+  const words = props.columns.map(
+    (column) => COLUMNS.find(({ value }) => value === column)?.words ?? column,
+  );
+  return (
+    // A table wider than a phone is pushed sideways by itself; the keyboard reaches it too.
+    // biome-ignore lint/a11y/noNoninteractiveTabindex: see above
+    <section className="scroll" tabIndex={0} aria-label="The rows as they are read">
+      <table className="rows-sent">
+        <thead>
+          <tr>
+            <th scope="col">Row</th>
+            {words.map((word, k) => (
+              // biome-ignore lint/suspicious/noArrayIndexKey: columns have no other name than their place
+              <th scope="col" key={k}>
+                {word}
+              </th>
+            ))}
+            <th scope="col">What comes of it</th>
+          </tr>
+        </thead>
+        <tbody>
+          {props.rows.map((row) => {
+            const answer = props.answers.get(row.line);
+            const isBad = row.faults.length > 0 || answer?.state === 'NEEDS_DECISION';
+            return (
+              <tr key={row.line} className={isBad ? 'bad' : undefined}>
+                <th scope="row">{row.line}</th>
+                {words.map((_, k) => (
+                  // biome-ignore lint/suspicious/noArrayIndexKey: as above
+                  <td key={k}>{row.cells[k] ?? ''}</td>
+                ))}
+                <td>{outcomeWords(row, answer)}</td>
+              </tr>
+            );
+          })}
+        </tbody>
+      </table>
+    </section>
+  );
+}
+
+function outcomeWords(row: PastedRow, answer: EntryAnswer | undefined) {
+  if (row.faults.length > 0) return <b>{row.faults.join(' ')}</b>;
+  if (!answer) return row.entry && 'measured' in row.entry ? 'measured' : 'seen';
+  if (answer.state === 'NEEDS_DECISION') {
+    return (
+      <>
+        <b>{answer.sentence}</b> {answer.remedy}
+      </>
+    );
+  }
+  return `Written. ${answer.remarks.join(' ')}`.trim();
+}

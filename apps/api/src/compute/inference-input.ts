@@ -1,6 +1,7 @@
 import type { ProgramInput } from '@scutewright/inference';
-import { sexFinding } from '../snapshot/findings.js';
+import { isFounder, sexFinding } from '../snapshot/findings.js';
 import { type CandidateColumns, NO_DAY, NONE, type Snapshot } from '../snapshot/snapshot.js';
+import { seasonEvidence } from './season-evidence.js';
 
 /** Age in days from which a look counts as a look at an adult. */
 const ADULT_DAYS = 730;
@@ -54,6 +55,8 @@ export function inferenceInput(snapshot: Snapshot, today: number): ProgramInput 
       });
     }
   }
+  const season = seasonEvidence(snapshot);
+  evidence.push(...season.evidence);
   const pairsOf = (kind: 'LINKED' | 'ONE_GENE') =>
     locusPairs
       .filter((pair) => pair.kind === kind)
@@ -95,6 +98,7 @@ export function inferenceInput(snapshot: Snapshot, today: number): ProgramInput 
       dams: candidates(snapshot.dams, c),
       paternity: paternityOf(snapshot, c),
     })),
+    finds: season.finds,
     evidence,
   };
 }
@@ -109,12 +113,13 @@ function looksOf(snapshot: Snapshot, seen: readonly number[]): [number, boolean]
 }
 
 /** Founders that the program declares free of the rarer alleles of a locus, by position. */
-export function freeFounders({ animals, loci }: Snapshot, locus: number): number[] {
+export function freeFounders(snapshot: Snapshot, locus: number): number[] {
+  const { animals, loci } = snapshot;
   const { founders } = loci[locus].definition;
   if (!founders) return [];
   const named = new Set(founders.animalIds.map((id) => animals.positionById.get(id)));
   return animals.ids.flatMap((_, position) =>
-    animals.clutch[position] === NONE && named.has(position) === (founders.rule === 'ALL_BUT')
+    isFounder(snapshot, position) && named.has(position) === (founders.rule === 'ALL_BUT')
       ? [position]
       : [],
   );

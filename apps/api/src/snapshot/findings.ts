@@ -9,6 +9,11 @@ export interface ParentCandidate {
   readonly basis: string;
 }
 
+/** Whether nothing is recorded of an animal's parents: it is of no clutch, not even of one of several. */
+export function isFounder({ animals, season }: Snapshot, position: number): boolean {
+  return animals.clutch[position] === NONE && !season.possibleClutches.has(position);
+}
+
 /** The candidates of an animal's clutch, most probable first; empty for a founder. */
 export function candidatesOf(
   snapshot: Snapshot,
@@ -85,6 +90,19 @@ export function presentStays(snapshot: Snapshot): readonly StayRow[] {
   const stays = staysOn(snapshot, day);
   presentBySnapshot.set(snapshot, { day, stays });
   return stays;
+}
+
+const pensBySnapshot = new WeakMap<Snapshot, { day: number; pens: ReadonlyMap<number, number> }>();
+
+/** The pen that an animal is in today, by position; null where it is in none. */
+export function penOf(snapshot: Snapshot, animal: number): number | null {
+  const day = today();
+  let known = pensBySnapshot.get(snapshot);
+  if (known?.day !== day) {
+    known = { day, pens: new Map(presentStays(snapshot).map((stay) => [stay.animal, stay.pen])) };
+    pensBySnapshot.set(snapshot, known);
+  }
+  return known.pens.get(animal) ?? null;
 }
 
 const YEAR = 365.25;

@@ -3,8 +3,8 @@ import { dayText, parsePartialDate } from '@scutewright/basics';
 import { type Origin, originSchema, type Sex, sexSchema } from '@scutewright/commands';
 import { connectionOf } from '../../graphql/connection.js';
 import { enumType } from '../../graphql/input-from-zod.js';
-import { candidatesOf, sexFinding, unrecordedShare } from '../../snapshot/findings.js';
-import { NONE, type Snapshot } from '../../snapshot/snapshot.js';
+import { candidatesOf, penOf, sexFinding, unrecordedShare } from '../../snapshot/findings.js';
+import { NO_DAY, NONE, type Snapshot } from '../../snapshot/snapshot.js';
 import { Program } from '../programs/program.types.js';
 
 /** A type for its own sake: the decorator's metadata must not ask for a class that comes later. */
@@ -70,6 +70,20 @@ export class Clutch {
   @Field(() => [Animal], { description: 'The animals that hatched from it' }) animals: Animal[];
 }
 
+@ObjectType({ description: 'Why an animal is not here any more' })
+export class Gone {
+  @Field(() => String, { description: 'died, left or escaped' }) how: string;
+  @Field(() => String, { description: 'In words: sold, died (heat) ...' }) words: string;
+  @Field(() => PartialDate, { nullable: true }) date: PartialDate | null;
+}
+
+@ObjectType({ description: 'A chip, notches or another mark; never a key' })
+export class Mark {
+  @Field(() => String, { description: 'CHIP, NOTCHES, TAG, PAINT, PHOTO or OTHER' }) scheme: string;
+  @Field(() => String) text: string;
+  @Field(() => Boolean, { description: 'Gone, or not to be read any more' }) isLost: boolean;
+}
+
 /** An animal as a row of a snapshot: every finding shown comes from that one revision. */
 @ObjectType({ description: 'One individual' })
 export class Animal {
@@ -113,6 +127,28 @@ export class Animal {
   get clutch(): Clutch | null {
     const clutch = this.snapshot.animals.clutch[this.position];
     return clutch === NONE ? null : clutchAt(this.snapshot, clutch);
+  }
+
+  @Field(() => Gone, { nullable: true, description: 'Null: it is here, as far as is written' })
+  get gone(): Gone | null {
+    const gone = this.snapshot.season.gone.get(this.position);
+    return gone ? { how: gone.how, words: gone.words, date: partialDateOf(gone.date) } : null;
+  }
+  @Field(() => String, { nullable: true, description: 'Name of the pen it is in today' })
+  get pen(): string | null {
+    const pen = penOf(this.snapshot, this.position);
+    return pen === null ? null : this.snapshot.pens[pen].name;
+  }
+  @Field(() => [Mark], { description: 'Oldest first' }) get marks(): Mark[] {
+    return [...(this.snapshot.season.marks.get(this.position) ?? [])];
+  }
+  @Field(() => String, {
+    nullable: true,
+    description: 'The last day it was seen, measured or moved, YYYY-MM-DD; null: not written',
+  })
+  get lastSeen(): string | null {
+    const day = this.snapshot.season.lastSeen[this.position];
+    return day === NO_DAY ? null : dayText(day);
   }
 
   private parent(columns: Snapshot['sires']): ParentFinding {

@@ -1,5 +1,5 @@
 import type { Sex } from '@scutewright/commands';
-import { sexFinding } from '../../snapshot/findings.js';
+import { penOf, sexFinding } from '../../snapshot/findings.js';
 import { NO_DAY, type Snapshot } from '../../snapshot/snapshot.js';
 import type { AnimalOrder } from './animal.types.js';
 
@@ -13,7 +13,7 @@ export interface AnimalFilter {
 // 'HG-9' before 'HG-10', as people count.
 const collator = new Intl.Collator('en', { numeric: true, sensitivity: 'base' });
 
-/** Positions of the animals that fit, in order. `search` is part of a code or name, case aside. */
+/** Positions of the animals that fit, in order. `search` is part of a code, name, mark or the name of the pen, case aside. */
 export function searchAnimals(snapshot: Snapshot, filter: AnimalFilter): number[] {
   const { animals } = snapshot;
   const wanted = filter.search?.trim().toLowerCase();
@@ -23,7 +23,9 @@ export function searchAnimals(snapshot: Snapshot, filter: AnimalFilter): number[
     if (
       wanted &&
       !animals.codes[i].toLowerCase().includes(wanted) &&
-      !animals.names[i]?.toLowerCase().includes(wanted)
+      !animals.names[i]?.toLowerCase().includes(wanted) &&
+      !hasMark(snapshot, i, wanted) &&
+      !isInPen(snapshot, i, wanted)
     ) {
       continue;
     }
@@ -42,6 +44,16 @@ export function searchAnimals(snapshot: Snapshot, filter: AnimalFilter): number[
     return found.sort((a, b) => sex(a) - sex(b) || byCode(a, b));
   }
   return found.sort(byCode);
+}
+
+function hasMark({ season }: Snapshot, animal: number, wanted: string): boolean {
+  const marks = season.marks.get(animal);
+  return marks?.some(({ text }) => text.toLowerCase().includes(wanted)) ?? false;
+}
+
+function isInPen(snapshot: Snapshot, animal: number, wanted: string): boolean {
+  const pen = penOf(snapshot, animal);
+  return pen !== null && snapshot.pens[pen].name.toLowerCase().includes(wanted);
 }
 
 /** The highest numbered code of the commonest pattern, plus one: HB-012 gives HB-013. */

@@ -1,16 +1,19 @@
 import { Args, ID, Query, Resolver } from '@nestjs/graphql';
 import { Access, Right } from '../../auth/access.js';
 import type { GenesAnswer } from '../../compute/genes-task.js';
-import type { ProgramAccess } from '../../db/in-program.js';
+import { Database } from '../../db/database.js';
+import { inProgram, type ProgramAccess } from '../../db/in-program.js';
 import { UserError } from '../../graphql/errors.js';
 import { housedAnimals, sexFinding } from '../../snapshot/findings.js';
 import { NONE, type Snapshot } from '../../snapshot/snapshot.js';
 import { Snapshots } from '../../snapshot/snapshots.js';
+import { today } from '../../snapshot/today.js';
 import { Animal } from '../animals/animal.types.js';
 import { certainCopiesOf } from '../genes/gene-finding.js';
 import { GenesOfProgram } from '../genes/genes-of-program.js';
 import { Kin } from '../lineage/kin.js';
 import { PensOfProgram } from '../pens/pens-of-program.js';
+import { dueItems } from '../season/due-items.js';
 import { ProgramHealth, Today, type TodayItem } from './health.types.js';
 
 const MOST_DECISIONS = 7;
@@ -18,6 +21,7 @@ const MOST_DECISIONS = 7;
 @Resolver()
 export class HealthResolver {
   constructor(
+    private readonly database: Database,
     private readonly snapshots: Snapshots,
     private readonly kin: Kin,
     private readonly genes: GenesOfProgram,
@@ -113,6 +117,19 @@ export class HealthResolver {
         severity: flag.severity,
       });
     }
+    for (const due of dueItems(snapshot, today())) decisions.push(due);
+    const waiting = await inProgram(this.database, right, (tx) =>
+      tx.undecidedEntry.count({ where: { programId: right.programId } }),
+    );
+    if (waiting > 0) {
+      decisions.push({
+        kind: 'inbox',
+        title: `${waiting} yard ${waiting === 1 ? 'entry waits' : 'entries wait'} for a decision`,
+        sentence: 'They could not be written as they were sent.',
+        link: '/inbox',
+        severity: 'WARNING',
+      });
+    }
     decisions.sort(
       (a, b) =>
         ['DANGER', 'WARNING', 'NOTE'].indexOf(a.severity) -
@@ -132,7 +149,8 @@ export class HealthResolver {
 
 function living(snapshot: Snapshot): number[] {
   const housed = housedAnimals(snapshot);
-  return housed.size > 0 ? [...housed] : [...snapshot.animals.ids.keys()];
+  if (housed.size > 0) return [...housed];
+  return [...snapshot.animals.ids.keys()].filter((i) => !snapshot.season.gone.has(i));
 }
 
 function unknowns(snapshot: Snapshot, genes: GenesAnswer): string[] {

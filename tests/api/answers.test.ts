@@ -90,6 +90,17 @@ describe('the answers of the API', () => {
       (pair: Data) => pair.a.code === 'SG-168' && pair.b.code === 'SG-169',
     );
     expect(mates.words).toContain('clutch mates with 2 possible fathers');
+    // Path by path the same figure as the tabular method gives (Wright 1922, doi 10.1086/279872).
+    const { kinPaths } = await owner.data(
+      'query($p: ID!, $a: ID!, $b: ID!) { kinPaths(programId: $p, animalId: $a, otherId: $b) { sentence youngF remainder paths { share animals { code } } } }',
+      { p: demo, a: id('SG-168'), b: id('SG-169') },
+    );
+    const paths = kinPaths.paths.reduce((sum: number, path: Data) => sum + path.share, 0);
+    expect(paths + kinPaths.remainder).toBeCloseTo(mates.relatedness / 2, 12);
+    expect(kinPaths.youngF).toBeCloseTo(mates.relatedness / 2, 12);
+    for (const { animals } of kinPaths.paths) {
+      expect([animals[0].code, animals.at(-1).code]).toEqual(['SG-168', 'SG-169']);
+    }
   });
 
   it('give the odds of Mendel for two certain carriers, and never multiply a clutch out', async () => {

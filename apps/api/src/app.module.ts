@@ -18,6 +18,7 @@ import { LocusCommands } from './features/definitions/locus-commands.js';
 import { TraitCommands } from './features/definitions/trait-commands.js';
 import { GenesResolver } from './features/genes/genes.resolver.js';
 import { GenesOfProgram } from './features/genes/genes-of-program.js';
+import { WhyResolver } from './features/genes/why.resolver.js';
 import { HealthResolver } from './features/health/health.resolver.js';
 import { HistoryResolver } from './features/history/history.resolver.js';
 import { Kin } from './features/lineage/kin.js';
@@ -39,6 +40,8 @@ import { ClutchCommands } from './features/season/clutch-commands.js';
 import { SeasonResolver } from './features/season/season.resolver.js';
 import { PenCommands } from './features/yard/pen-commands.js';
 import { YardResolver } from './features/yard/yard.resolver.js';
+import { AcceptSupposition } from './features/what-if/accept-supposition.js';
+import { WhatIfResolver } from './features/what-if/what-if.resolver.js';
 import type { RequestContext } from './graphql/context.js';
 import { ErrorCodeEnum } from './graphql/errors.js';
 import { formatError } from './graphql/format-error.js';
@@ -67,7 +70,9 @@ export const resolvers = [
   ImportContradictionsResolver,
   GenesResolver,
   DefinitionsResolver,
+  WhyResolver,
   LineageResolver,
+  WhatIfResolver,
   CrossResolver,
   MatesResolver,
   PensResolver,
@@ -128,6 +133,7 @@ export function appModule(config: Config): DynamicModule {
       LocusCommands,
       TraitCommands,
       Kin,
+      AcceptSupposition,
       PensOfProgram,
       ...resolvers,
     ],

@@ -10,4 +10,5 @@ export * from './pairings.js';
 export * from './program-file/program-file.js';
 export * from './programs.js';
 export * from './season.js';
+export * from './suppositions.js';
 export * from './vocabulary.js';

@@ -25,7 +25,7 @@ export interface GenesAnswer {
 }
 
 /** Table entries allowed as a power of two: a worker has more time than a page. */
-const SETTINGS = { budgetBits: 25, seed: 1, jointSires: false };
+export const SETTINGS = { budgetBits: 25, seed: 1, jointSires: false };
 
 /** Who carries what, and whose young it is. Clashing records are set aside, said so, and the rest is answered. */
 export function genesTask(input: ProgramInput): GenesAnswer {

@@ -52,6 +52,34 @@ export function pairsTask({ animals, ...input }: PairsInput): PairFigure[] {
   return figures;
 }
 
+export interface PathsInput extends PedigreeInput {
+  readonly a: number;
+  readonly b: number;
+  readonly most: number;
+}
+
+/** One line over which two animals may hold the same copy of a gene. */
+export interface PathFigure {
+  /** From the one over the common ancestor to the other; null for an animal nobody recorded. */
+  readonly through: readonly (number | null)[];
+  readonly ancestor: number | null;
+  /** Its part of the F of a young of the two. */
+  readonly contribution: number;
+}
+
+/** The paths between two animals, those that add most first; what is not listed is in `remainder`. */
+export function pathsTask({ a, b, most, ...input }: PathsInput) {
+  const pedigree = keptPedigree(input);
+  const { paths, total, remainder } = commonAncestors(pedigree, a, b, most);
+  const figures = paths.map(({ through, ancestor, contribution }): PathFigure => {
+    // An uncertain parent stands before each of its candidates; it is a place on the path only where it is the ancestor.
+    const named = through.filter((row) => row < pedigree.size || row === ancestor);
+    const row = (each: number) => (each < pedigree.size ? each : null);
+    return { through: named.map(row), ancestor: row(ancestor), contribution };
+  });
+  return { paths: figures, total, remainder };
+}
+
 export interface LineageInput extends PedigreeInput {
   readonly animal: number;
   readonly shown: Int32Array;

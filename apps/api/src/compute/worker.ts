@@ -4,10 +4,11 @@ import { crossTask } from './cross-task.js';
 import { fathersTask } from './fathers-task.js';
 import { genesTask, jointParentsTask } from './genes-task.js';
 import { inbreedingTask } from './inbreeding-task.js';
-import { healthTask, lineageTask, pairsTask } from './kin-task.js';
+import { healthTask, lineageTask, pairsTask, pathsTask } from './kin-task.js';
 import { ifMovedTask, penConflictsTask } from './pens-task.js';
 import { programFileTask } from './program-file-task.js';
 import { bestMatesTask, rankTask } from './rank-task.js';
+import { explainTask, nextStepsTask, whyFatherTask, whyGenotypeTask } from './why-task.js';
 
 // One entry a kind of computation. A task gets plain data and shared columns, and answers
 // plain data; it never sees the database.
@@ -17,16 +18,21 @@ const tasks = {
   buyerFile: buyerFileTask,
   cross: crossTask,
   fathers: fathersTask,
+  explain: explainTask,
   genes: genesTask,
   health: healthTask,
   ifMoved: ifMovedTask,
   inbreeding: inbreedingTask,
   jointParents: jointParentsTask,
   lineage: lineageTask,
+  nextSteps: nextStepsTask,
   pairs: pairsTask,
+  paths: pathsTask,
   penConflicts: penConflictsTask,
   programFile: programFileTask,
   rank: rankTask,
+  whyFather: whyFatherTask,
+  whyGenotype: whyGenotypeTask,
 };
 
 export type Tasks = typeof tasks;

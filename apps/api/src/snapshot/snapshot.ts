@@ -23,6 +23,8 @@ export interface Snapshot {
   readonly programName: string;
   readonly isDemo: boolean;
   readonly revision: number;
+  /** Of records as they would be: what is supposed. Absent: as they are. */
+  readonly supposition?: string;
   readonly animals: AnimalColumns;
   readonly clutches: ClutchColumns;
   readonly sires: CandidateColumns;

@@ -1,7 +1,7 @@
 import { Args, ID, Query, Resolver } from '@nestjs/graphql';
 import { Access, Right } from '../../auth/access.js';
 import type { GenesAnswer } from '../../compute/genes-task.js';
-import { ASSUMED_FREQUENCY, freeFounderOf } from '../../compute/inference-input.js';
+import { ASSUMED_FREQUENCY } from '../../compute/inference-input.js';
 import type { ProgramAccess } from '../../db/in-program.js';
 import type { Snapshot } from '../../snapshot/snapshot.js';
 import { Snapshots } from '../../snapshot/snapshots.js';
@@ -10,6 +10,7 @@ import { positionsOf } from '../animals/positions.js';
 import { geneFinding, locusType, traitType } from './gene-finding.js';
 import { type Contradiction, type GeneRow, GenotypeOdds } from './genes.types.js';
 import { GenesOfProgram } from './genes-of-program.js';
+import { RecordWords } from './record-words.js';
 
 @Resolver()
 export class GenesResolver {
@@ -85,29 +86,16 @@ export function geneAssumptions(snapshot: Snapshot): string[] {
 }
 
 function contradictionsOf(snapshot: Snapshot, genes: GenesAnswer): Contradiction[] {
-  const checks = new Map(snapshot.colourChecks.map((check) => [check.id, check]));
-  const declarations = new Map(snapshot.declarations.map((entry) => [entry.id, entry]));
-  const { codes } = snapshot.animals;
-  return genes.clashes.map((records) => {
-    const animals = new Set<number>();
-    const sentences = records.map((record) => {
-      const [id, trait] = record.split('/');
-      const check = checks.get(id);
-      const said = declarations.get(id);
-      const free = freeFounderOf(record);
-      const animal = check?.animal ?? said?.animal ?? free?.animal ?? 0;
-      animals.add(animal);
-      if (free) {
-        return `${codes[animal]} is set as a founder free of ${snapshot.loci[free.locus].name}`;
-      }
-      if (said) return `${codes[animal]} was declared ${said.alleles.join('/')}`;
-      const at = Number(trait);
-      const verb = check?.seen.includes(at) ? 'shows' : 'was looked at and does not show';
-      return `${codes[animal]} ${verb} ${snapshot.traits[at].name}`;
-    });
+  if (genes.clashes.length === 0) return [];
+  const words = new RecordWords(snapshot);
+  return genes.clashes.map((recordIds) => {
+    const told = recordIds.map((id) => words.tell(id));
+    const animals = new Map(told.flatMap(({ animal }) => (animal ? [[animal.id, animal]] : [])));
     return {
-      records: sentences,
-      animals: [...animals].map((position) => new Animal(snapshot, position)),
+      snapshot,
+      recordIds: [...recordIds],
+      records: told.map(({ sentence }) => sentence),
+      animals: [...animals.values()],
       explanations: [
         'Another male is the father (sperm kept from earlier years counts too)',
         'Eggs or young were mixed up',

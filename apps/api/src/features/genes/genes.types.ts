@@ -1,5 +1,6 @@
 import { Field, Float, ID, Int, ObjectType } from '@nestjs/graphql';
 import type { ShareFigure } from '../../compute/share-figure.js';
+import type { Snapshot } from '../../snapshot/snapshot.js';
 import { Animal } from '../animals/animal.types.js';
 
 @ObjectType({ description: 'A chance, as a number and as people count' })
@@ -70,6 +71,9 @@ export class GeneRow {
 
 @ObjectType({ description: 'Records that cannot all be true' })
 export class Contradiction {
+  snapshot: Snapshot;
+  @Field(() => [ID], { description: 'For a supposition that strikes one of them' })
+  recordIds: string[];
   @Field(() => [String], { description: 'The smallest set, in words' }) records: string[];
   @Field(() => [Animal]) animals: Animal[];
   @Field(() => [String], { description: 'What is usually behind it' }) explanations: string[];

@@ -1,4 +1,4 @@
-import type { PairFigure } from '../../compute/kin-task.js';
+import type { PairFigure, PathFigure } from '../../compute/kin-task.js';
 import { candidatesOf } from '../../snapshot/findings.js';
 import { NONE, type Snapshot } from '../../snapshot/snapshot.js';
 
@@ -77,4 +77,30 @@ export function youngSentence(F: number, lowest: number, highest: number): strin
           ? ', as the young of first cousins'
           : '';
   return `Their young would have F ${F.toFixed(3)}${like}${range}.`;
+}
+
+/** How two animals are related and over whom; 'no ancestor in our books' is never 'unrelated'. */
+export function pathsSentence(
+  snapshot: Snapshot,
+  figure: PairFigure,
+  paths: readonly PathFigure[],
+  remainder: number,
+): string {
+  const { codes } = snapshot.animals;
+  const words = kinWords(snapshot, figure);
+  const pair = `${codes[figure.a]} and ${codes[figure.b]}`;
+  const kin =
+    words.startsWith(codes[figure.a]) || words.startsWith(codes[figure.b])
+      ? words
+      : `${pair}: ${words}`;
+  if (paths.length === 0) {
+    return `${kin}. They share no ancestor in our books, which is not to say that they are unrelated.`;
+  }
+  const shared = [...new Set(paths.map(({ ancestor }) => ancestor))];
+  const named = shared
+    .slice(0, 3)
+    .map((row) => (row === null ? 'an animal nobody recorded' : codes[row]));
+  const more = shared.length > 3 ? ` and ${shared.length - 3} more` : '';
+  const count = paths.length === 1 ? 'one path' : `${paths.length} paths`;
+  return `${kin}. ${remainder > 0 ? `The ${count} that count most lead` : paths.length === 1 ? 'One path leads' : `${count} lead`} over ${named.join(', ')}${more}.`;
 }

@@ -27,6 +27,10 @@ export class Kin {
     return this.pool.run('pairs', { ...this.input(snapshot), animals: Int32Array.from(positions) });
   }
 
+  paths(snapshot: Snapshot, a: number, b: number, most: number) {
+    return this.pool.run('paths', { ...this.input(snapshot), a, b, most });
+  }
+
   lineage(snapshot: Snapshot, animal: number, shown: readonly number[]) {
     return this.pool.run('lineage', {
       ...this.input(snapshot),
@@ -43,6 +47,7 @@ export class Kin {
   }
 
   private input(snapshot: Snapshot) {
-    return { key: `${snapshot.programId} ${snapshot.revision}`, pedigree: pedigreeOf(snapshot) };
+    const { programId, revision, supposition = '' } = snapshot;
+    return { key: `${programId} ${revision} ${supposition}`, pedigree: pedigreeOf(snapshot) };
   }
 }

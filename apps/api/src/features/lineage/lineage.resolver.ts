@@ -21,9 +21,16 @@ import { Animal } from '../animals/animal.types.js';
 import { positionOf, positionsOf } from '../animals/positions.js';
 import { youngOf } from '../genes/gene-finding.js';
 import { GenesOfProgram } from '../genes/genes-of-program.js';
+import { descendantCounts, possibleYoung } from './descendants.js';
 import { Kin } from './kin.js';
-import { kinWords } from './kin-words.js';
-import { CommonAncestor, type FatherChance, Lineage, RelatednessAnswer } from './lineage.types.js';
+import { kinWords, pathsSentence } from './kin-words.js';
+import {
+  CommonAncestor,
+  type FatherChance,
+  KinPaths,
+  Lineage,
+  RelatednessAnswer,
+} from './lineage.types.js';
 
 @ObjectType({ description: 'How inbred an animal is, and how much the figure stands on' })
 export class InbreedingFinding {
@@ -50,6 +57,8 @@ export class InbreedingFinding {
 /** Animals drawn at most: beyond that a page is no drawing any more. */
 const MOST_SHOWN = 1000;
 const MOST_COMPARED = 40;
+const MOST_YOUNG = 200;
+const MOST_PATHS = 24;
 
 @Resolver(() => Animal)
 export class LineageResolver {
@@ -124,6 +133,8 @@ export class LineageResolver {
       founders: founders.map(({ row, share }) => ({ animal: new Animal(snapshot, row), share })),
       unrecorded,
       completeness: known,
+      young: possibleYoung(snapshot, position).slice(0, MOST_YOUNG),
+      descendants: descendantCounts(snapshot, position),
       fathers,
       assumptions: assumptionsOf(new Animal(snapshot, position)),
     };
@@ -142,6 +153,44 @@ export class LineageResolver {
       snapshot,
       positionsOf(snapshot, [...new Set(animalIds)], 'animalIds'),
     );
+  }
+
+  @Access('READER')
+  @Query(() => KinPaths, { description: 'Over which ancestors two animals are related' })
+  async kinPaths(
+    @Right() right: ProgramAccess,
+    @Args('programId', { type: () => ID }) _programId: string,
+    @Args('animalId', { type: () => ID }) animalId: string,
+    @Args('otherId', { type: () => ID }) otherId: string,
+  ): Promise<KinPaths> {
+    const snapshot = await this.snapshots.current(right);
+    const a = positionOf(snapshot, animalId, 'animalId');
+    const b = positionOf(snapshot, otherId, 'otherId');
+    if (a === b) {
+      throw new UserError('BAD_USER_INPUT', 'These are one and the same animal.', {
+        place: 'otherId',
+        remedy: 'Choose another animal.',
+      });
+    }
+    const [{ paths, total, remainder }, [figure]] = await Promise.all([
+      this.kin.paths(snapshot, a, b, MOST_PATHS),
+      this.kin.pairs(snapshot, [a, b]),
+    ]);
+    const animal = (row: number | null) => (row === null ? null : new Animal(snapshot, row));
+    return {
+      a: new Animal(snapshot, a),
+      b: new Animal(snapshot, b),
+      sentence: pathsSentence(snapshot, figure, paths, remainder),
+      youngF: total,
+      lowest: figure.lowest / 2,
+      highest: figure.highest / 2,
+      paths: paths.map(({ through, ancestor, contribution }) => ({
+        animals: through.map(animal),
+        ancestor: animal(ancestor),
+        share: contribution,
+      })),
+      remainder,
+    };
   }
 
   private async sharedByParents(snapshot: Snapshot, position: number): Promise<CommonAncestor[]> {

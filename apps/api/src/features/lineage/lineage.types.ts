@@ -41,6 +41,49 @@ export class RelatednessAnswer {
   @Field(() => [String]) assumptions: string[];
 }
 
+@ObjectType({ description: 'One line over which two animals may hold the same copy of a gene' })
+export class KinPath {
+  @Field(() => [Animal], {
+    nullable: 'items',
+    description:
+      'From the one over the common ancestor to the other; null: an animal nobody recorded',
+  })
+  animals: (Animal | null)[];
+  @Field(() => Animal, {
+    nullable: true,
+    description: 'The common ancestor; null: nobody recorded',
+  })
+  ancestor: Animal | null;
+  @Field(() => Float, {
+    description:
+      'Its part of the F of a young of the two: (1/2)^animals on it x (1 + F of the ancestor)',
+  })
+  share: number;
+}
+
+@ObjectType({ description: 'How two animals are related, path by path' })
+export class KinPaths {
+  @Field(() => Animal) a: Animal;
+  @Field(() => Animal) b: Animal;
+  @Field(() => String, { description: 'In one sentence' }) sentence: string;
+  @Field(() => Float, { description: 'F of a young of the two: the sum of all paths' })
+  youngF: number;
+  @Field(() => Float, { description: 'Least over the possible fathers' }) lowest: number;
+  @Field(() => Float, { description: 'Greatest over the possible fathers' }) highest: number;
+  @Field(() => [KinPath], { description: 'Those that add most first; at most 24' })
+  paths: KinPath[];
+  @Field(() => Float, { description: 'What the paths not listed add' }) remainder: number;
+}
+
+@ObjectType({ description: 'A young of an animal, certain or possible' })
+export class PossibleYoung {
+  @Field(() => Animal) animal: Animal;
+  @Field(() => Float, {
+    description: 'That it is a young of this animal, 0 to 1, by who was where',
+  })
+  probability: number;
+}
+
 @ObjectType({ description: 'A point of a line of the drawing' })
 export class LinePoint {
   @Field(() => Float) x: number;
@@ -105,6 +148,13 @@ export class Lineage {
   unrecorded: number;
   @Field(() => [Float], { description: 'Share of places recorded: parents first' })
   completeness: number[];
+  @Field(() => [PossibleYoung], { description: 'Certain ones first, then by code; at most 200' })
+  young: PossibleYoung[];
+  @Field(() => [Int], {
+    description:
+      'How many descendants, certain or possible: young, grand-young and on; each counted once',
+  })
+  descendants: number[];
   @Field(() => [FatherChance], {
     description: 'Most probable first; empty where the father is certain',
   })

@@ -9,11 +9,11 @@ import {
   whyGenotype,
 } from '@scutewright/inference';
 import { SETTINGS } from './genes-task.js';
+import { nearFamily } from './near-family.js';
 
-/** Records of a program without those that cannot all be true: they explain nothing. */
 export interface WhyInput {
   readonly program: ProgramInput;
-  /** Ids of the records to leave out. */
+  /** Ids of the records to leave out: those that cannot all be true explain nothing. */
   readonly doubtful: readonly string[];
   readonly animal: number;
 }
@@ -31,8 +31,8 @@ export interface WhyAnswer {
   readonly now: readonly number[];
   /** Most influential first; those that change nothing are left out. */
   readonly records: readonly WeighedRecord[];
-  /** False where only the nearest records were weighed. */
-  readonly isComplete: boolean;
+  /** Not null: the nearest records were weighed within a near family of so many animals. Null: all of all. */
+  readonly near: number | null;
 }
 
 /** A change smaller than this is nobody's reason. */
@@ -46,7 +46,8 @@ const withoutDoubtful = ({ program, doubtful }: WhyInput): ProgramInput => {
 
 /** Which records make an animal's genotype at a locus be thought so. */
 export function whyGenotypeTask(input: WhyInput & { readonly locus: number }): WhyAnswer {
-  const { program, records } = readProgram(withoutDoubtful(input));
+  const family = nearFamily(withoutDoubtful(input), String(input.animal));
+  const { program, records } = readProgram(family.program);
   const why = whyGenotype(program, input.animal, input.locus);
   return {
     names: program.loci[input.locus].genotypes.map(({ text }) => text),
@@ -58,65 +59,44 @@ export function whyGenotypeTask(input: WhyInput & { readonly locus: number }): W
         without: [...without],
         weight,
       })),
-    isComplete: why.complete,
+    near: family.animals?.size ?? (why.complete ? null : program.sex.length),
   };
 }
 
-/** Records weighed one by one, each by an inference without it. */
-const MOST_WEIGHED = 16;
+/** Records of the near family that are left out one by one, each by an inference. */
+const MOST_WEIGHED = 12;
 
-/** Which colours make one possible father likelier than another: the records of the family, each left out in turn. */
+/** Which colours make one possible father likelier than another: each record of the near family left out in turn. */
 export function whyFatherTask(input: WhyInput): WhyAnswer {
-  const { program, records } = readProgram(withoutDoubtful(input));
-  const { animal } = input;
-  const found = inferProgram(program, SETTINGS).sires.get(animal);
-  const nothing = { names: [], now: [], records: [], isComplete: true };
-  if (!found) return nothing;
-  const clutch = program.clutches[program.clutch[animal]];
-  const fathers = new Set(clutch?.sires);
-  const isNear = (one: number): boolean => {
-    const own = program.clutches[program.clutch[one]];
-    return (
-      fathers.has(one) ||
-      own === clutch ||
-      (clutch?.dams.includes(one) ?? false) ||
-      (own?.sires.some((sire) => fathers.has(sire)) ?? false)
-    );
+  const family = nearFamily(withoutDoubtful(input), String(input.animal));
+  const { program, records } = readProgram(family.program);
+  const found = inferProgram(program, SETTINGS).sires.get(input.animal);
+  if (!found) return { names: [], now: [], records: [], near: null };
+  // The near family stands in the order of its distance; a count is of its clutch, as near as can be.
+  const order = [...(family.animals ?? [])];
+  const far = (at: number): number => {
+    const record = program.records[at];
+    return record.kind === 'count' ? 0 : order.indexOf(String(record.animal));
   };
-  const near = [...program.records.keys()].filter((record) => {
-    const entry = program.records[record];
-    if (entry.kind === 'count') return entry.clutches.includes(program.clutch[animal]);
-    return isNear(entry.animal);
-  });
-  // The young itself and its clutch mates first: they say most.
-  const rank = (record: number): number => {
-    const entry = program.records[record];
-    if (entry.kind === 'count' || entry.animal === animal) return 0;
-    if (program.clutch[entry.animal] === program.clutch[animal]) return 1;
-    return fathers.has(entry.animal) || clutch?.dams.includes(entry.animal) ? 2 : 3;
-  };
-  const weighed = near.sort((a, b) => rank(a) - rank(b)).slice(0, MOST_WEIGHED);
-  const list = weighed.map((record) => {
-    const without = new Uint8Array(program.records.length);
-    without[record] = 1;
-    const other = inferProgram(program, { ...SETTINGS, without }).sires.get(animal);
+  const nearest = [...records.keys()].sort((a, b) => far(a) - far(b)).slice(0, MOST_WEIGHED);
+  const weighed = nearest.map((at): WeighedRecord => {
+    const without = new Uint8Array(records.length);
+    without[at] = 1;
+    const other = inferProgram(program, { ...SETTINGS, without }).sires.get(input.animal);
     const chances = [...found.animals].map((sire) => {
-      const at = other?.animals.indexOf(sire) ?? -1;
-      return at < 0 ? 0 : (other?.probabilities[at] ?? 0);
+      const place = other?.animals.indexOf(sire) ?? -1;
+      return place < 0 ? 0 : (other?.probabilities[place] ?? 0);
     });
-    const weight = chances.reduce(
-      (most, p, i) => Math.max(most, Math.abs(p - found.probabilities[i])),
-      0,
-    );
-    return { record: records[record], without: chances, weight };
+    const changes = chances.map((p, i) => Math.abs(p - found.probabilities[i]));
+    return { record: records[at], without: chances, weight: Math.max(...changes) };
   });
   return {
     names: [...found.animals].map((sire) => (sire < 0 ? 'unknown' : String(sire))),
     now: [...found.probabilities],
-    records: list
+    records: weighed
       .filter(({ weight }) => weight >= LEAST_WEIGHT)
       .sort((a, b) => b.weight - a.weight),
-    isComplete: near.length <= MOST_WEIGHED,
+    near: family.animals?.size ?? (records.length > MOST_WEIGHED ? program.sex.length : null),
   };
 }
 
@@ -124,17 +104,21 @@ export interface StepsInput extends WhyInput {
   readonly locus: number;
   /** The trait whose gene is in question. */
   readonly trait: number;
-  readonly mates: readonly number[];
+  /** By position of a possible mate: what is known of its genotypes, by locus. */
+  readonly mates: Readonly<
+    Record<string, Readonly<Record<string, Readonly<Record<string, number>>>>>
+  >;
   readonly youngPerYear: number;
 }
 
 /** What would settle whether an animal carries: the steps that exist, most informative first. */
 export function nextStepsTask(input: StepsInput): NextStep[] {
-  const { program } = readProgram(withoutDoubtful(input));
   const { trait, mates, youngPerYear } = input;
+  const family = nearFamily(withoutDoubtful(input), String(input.animal), mates);
+  const { program } = readProgram(family.program);
   return nextSteps(program, input.animal, input.locus, {
     trait,
-    mates,
+    mates: Object.keys(mates).map(Number),
     youngPerYear,
     // No test of a tortoise's trait is known to us; a breeder's own can be written when there is one.
     dnaError: null,

@@ -1,7 +1,9 @@
 import type { GeneFinding } from '../lib/answer-fragments.js';
 import { chanceWords } from '../lib/chance-words.js';
+import { useProgram } from '../lib/program-context.js';
+import { GeneWhy } from './gene-why.js';
 import { Scute } from './scute.js';
-import { WhyDrawer } from './why-drawer.js';
+import { WhyDrawer, WhyPart } from './why-drawer.js';
 import './gene-finding.css';
 
 /** The glyph of what an animal carries at one gene. */
@@ -21,25 +23,43 @@ export function geneWords({ label, certainCopies, carries }: GeneFinding): strin
 }
 
 /** What one animal carries: a line a gene, with the records it rests on. */
-export function GeneFindings({ findings }: { readonly findings: readonly GeneFinding[] }) {
+export function GeneFindings(props: {
+  readonly animalId: string;
+  readonly findings: readonly GeneFinding[];
+}) {
+  const program = useProgram();
   return (
     <ul className="gene-findings">
-      {findings.map((finding) => (
+      {props.findings.map((finding) => (
         <li key={finding.locus.id}>
           <GeneGlyph finding={finding} />
           <div>
             <p>
               <b>{finding.locus.name}</b> {geneWords(finding)}
             </p>
-            {finding.why.length > 0 && (
-              <WhyDrawer of={`${finding.locus.name}, ${geneWords(finding)}`}>
-                <ul className="assumed">
-                  {finding.why.map((line) => (
-                    <li key={line}>{line}</li>
-                  ))}
-                </ul>
-              </WhyDrawer>
-            )}
+            <WhyDrawer
+              of={`${finding.locus.name}, ${geneWords(finding)}`}
+              label="Why, and what would settle it"
+            >
+              {() => (
+                <>
+                  {finding.why.length > 0 && (
+                    <WhyPart name="In the books">
+                      <ul className="assumed">
+                        {finding.why.map((line) => (
+                          <li key={line}>{line}</li>
+                        ))}
+                      </ul>
+                    </WhyPart>
+                  )}
+                  <GeneWhy
+                    programId={program.id}
+                    animalId={props.animalId}
+                    locusId={finding.locus.id}
+                  />
+                </>
+              )}
+            </WhyDrawer>
           </div>
         </li>
       ))}

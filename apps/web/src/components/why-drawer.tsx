@@ -1,4 +1,4 @@
-import type { ReactNode } from 'react';
+import { type ReactNode, useState } from 'react';
 import './why-drawer.css';
 
 /** Opens in place: what a figure rests on, what is assumed, what would change it most. */
@@ -6,15 +6,20 @@ export function WhyDrawer(props: {
   /** Of what, for those who hear the page: 'Why', and after it 'father'. */
   readonly of: string;
   readonly label?: string;
-  readonly children: ReactNode;
+  /** A function is called when the drawer is first opened: what is dear to compute waits for that. */
+  readonly children: ReactNode | (() => ReactNode);
 }) {
+  const { children } = props;
+  const [wasOpened, setOpened] = useState(false);
   return (
-    <details className="why">
+    <details className="why" onToggle={() => setOpened(true)}>
       <summary>
         {props.label ?? 'Why'}
         <span className="vh">: {props.of}</span>
       </summary>
-      <div className="in">{props.children}</div>
+      <div className="in">
+        {typeof children === 'function' ? wasOpened && children() : children}
+      </div>
     </details>
   );
 }

@@ -22,9 +22,11 @@ import { FatherWhy, GeneWhy } from './why.types.js';
 const YOUNG_PER_YEAR = 10;
 const MOST_STEPS = 6;
 
-/** Why, and what would settle it: computed by the workers when somebody asks, never before. */
+/** Why, and what would settle it: computed by the workers when somebody asks, never before, and kept with the snapshot. */
 @Resolver()
 export class WhyResolver {
+  private readonly answers = new WeakMap<Snapshot, Map<string, Promise<GeneWhy | FatherWhy>>>();
+
   constructor(
     private readonly snapshots: Snapshots,
     private readonly genes: GenesOfProgram,
@@ -47,6 +49,10 @@ export class WhyResolver {
     const locus = snapshot.loci.findIndex(({ id }) => id === locusId);
     if (locus < 0)
       throw notFound('such gene', 'locusId', 'Choose one of the genes of the program.');
+    return this.kept(snapshot, `${animal} ${locus}`, () => this.weighGene(snapshot, animal, locus));
+  }
+
+  private async weighGene(snapshot: Snapshot, animal: number, locus: number): Promise<GeneWhy> {
     const genes = await this.genes.answerFor(snapshot);
     const input = {
       program: inferenceInput(snapshot, today()),
@@ -64,7 +70,9 @@ export class WhyResolver {
             ...input,
             locus,
             trait,
-            mates: possibleMates(snapshot, animal),
+            mates: Object.fromEntries(
+              possibleMates(snapshot, animal).map((mate) => [mate, genes.genotypes[String(mate)]]),
+            ),
             youngPerYear: YOUNG_PER_YEAR,
           })
         : [],
@@ -76,14 +84,14 @@ export class WhyResolver {
     const names = { snapshot, animal, trait };
     return {
       sentence: whySentence(why, finding.certainCopies),
-      carries: share(why.now),
+      carries: finding.carries.value,
       genotypes: finding.genotypes,
       records: why.records.map(({ record, without, weight }) => ({
         ...words.tell(record),
         weight,
         carriesWithout: without.every((p) => p === 0) ? null : share(without),
       })),
-      isComplete: why.isComplete,
+      approximation: approximationOf(why, share(why.now)),
       steps: steps.slice(0, MOST_STEPS).map((step) => ({
         kind: step.kind,
         animal: new Animal(snapshot, step.animal),
@@ -106,6 +114,10 @@ export class WhyResolver {
   ): Promise<FatherWhy> {
     const snapshot = await this.snapshots.current(right);
     const animal = positionOf(snapshot, animalId, 'animalId');
+    return this.kept(snapshot, `father ${animal}`, () => this.weighFathers(snapshot, animal));
+  }
+
+  private async weighFathers(snapshot: Snapshot, animal: number): Promise<FatherWhy> {
     const genes = await this.genes.answerFor(snapshot);
     const program = inferenceInput(snapshot, today());
     const why = await this.pool.run('whyFather', { program, doubtful: doubtfulOf(genes), animal });
@@ -119,14 +131,34 @@ export class WhyResolver {
         weight,
         without: without.map((probability, i) => ({ animal: father(why.names[i]), probability })),
       })),
-      isComplete: why.isComplete,
+      approximation: approximationOf(why),
       steps: fatherSteps(snapshot, animal),
       revision: snapshot.revision,
     };
   }
+
+  private kept<Why extends GeneWhy | FatherWhy>(
+    snapshot: Snapshot,
+    key: string,
+    weigh: () => Promise<Why>,
+  ): Promise<Why> {
+    const known = this.answers.get(snapshot) ?? new Map<string, Promise<GeneWhy | FatherWhy>>();
+    this.answers.set(snapshot, known);
+    const answer = (known.get(key) as Promise<Why> | undefined) ?? weigh();
+    known.set(key, answer);
+    answer.catch(() => known.delete(key));
+    return answer;
+  }
 }
 
 const doubtfulOf = ({ clashes }: GenesAnswer): string[] => [...new Set(clashes.flat())];
+
+/** Null where all was weighed together. */
+function approximationOf({ near }: WhyAnswer, alone?: number): string | null {
+  if (near === null) return null;
+  const gives = alone === undefined ? '' : `, which alone gives ${Math.round(alone * 100)} in 100`;
+  return `Approximate: the nearest records, weighed within the near family of ${near} animals${gives}.`;
+}
 
 /** By genotype of the answer: whether it holds a rarer allele. */
 function carrierStates(snapshot: Snapshot, locus: number, { names }: WhyAnswer): boolean[] {
@@ -149,7 +181,7 @@ function possibleMates(snapshot: Snapshot, animal: number): number[] {
   return mates;
 }
 
-function whySentence({ records, isComplete }: WhyAnswer, certainCopies: number | null): string {
+function whySentence({ records }: WhyAnswer, certainCopies: number | null): string {
   if (records.length === 0) {
     return certainCopies === null
       ? 'No single record says anything of it: it rests on how common the gene is among founders.'
@@ -157,7 +189,7 @@ function whySentence({ records, isComplete }: WhyAnswer, certainCopies: number |
   }
   const count =
     records.length === 1 ? 'One record changes it' : `${records.length} records change it`;
-  return `${count}, each shown with the chance to carry as it would be without that one${isComplete ? '' : '; only the nearest records were weighed'}.`;
+  return `${count}, each shown with the chance to carry as it would be without that one.`;
 }
 
 function notesOf(

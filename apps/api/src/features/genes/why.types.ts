@@ -39,8 +39,8 @@ export class GeneWhy {
     description: 'Most influential first; those that change nothing are left out',
   })
   records: RecordWeight[];
-  @Field(() => Boolean, { description: 'False where only the nearest records were weighed' })
-  isComplete: boolean;
+  @Field(() => String, { nullable: true, description: 'Null where the weights are exact' })
+  approximation: string | null;
   @Field(() => [NextStep], { description: 'At most six, most telling first' }) steps: NextStep[];
   @Field(() => [String], { description: 'What must be known beside' }) notes: string[];
   @Field(() => Int) revision: number;
@@ -66,7 +66,8 @@ export class FatherRecord {
 export class FatherWhy {
   @Field(() => String) sentence: string;
   @Field(() => [FatherRecord]) records: FatherRecord[];
-  @Field(() => Boolean) isComplete: boolean;
+  @Field(() => String, { nullable: true, description: 'Null where the weights are exact' })
+  approximation: string | null;
   @Field(() => [String]) steps: string[];
   @Field(() => Int) revision: number;
 }

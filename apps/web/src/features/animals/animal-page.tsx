@@ -12,6 +12,7 @@ import { useProgram } from '../../lib/program-context.js';
 import { useRead } from '../../lib/use-read.js';
 import { type AnimalDetail, AnimalQuery } from './animal-documents.js';
 import { AnimalSentence } from './animal-sentence.js';
+import { GenesBand } from './genes-band.js';
 import { InbreedingStanding } from './inbreeding-standing.js';
 import { NoSuchAnimal } from './no-such-animal.js';
 import { ParentStanding } from './parent-standing.js';
@@ -81,6 +82,7 @@ export function AnimalPage() {
         <ParentStanding which="father" programId={program.id} finding={animal.sire} />
         <InbreedingStanding finding={animal.inbreeding} />
       </Band>
+      <GenesBand programId={program.id} animalId={animal.id} />
       <Band title="Plain facts">
         <PlainFacts animal={animal} />
       </Band>

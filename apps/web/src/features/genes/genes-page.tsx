@@ -14,6 +14,7 @@ import { type GeneFinding, geneRowFields } from '../../lib/answer-fragments.js';
 import { graphql, type ResultOf } from '../../lib/graphql.js';
 import { useProgram } from '../../lib/program-context.js';
 import { useRead } from '../../lib/use-read.js';
+import { ContradictionList } from './contradiction-list.js';
 import './genes.css';
 
 const GenesQuery = graphql(
@@ -37,12 +38,7 @@ const GenesQuery = graphql(
           ...GeneRowFields
         }
         contradictions {
-          records
-          explanations
-          animals {
-            id
-            code
-          }
+          recordIds
         }
         precision
         assumptions
@@ -75,16 +71,7 @@ export function GenesPage() {
         <>
           {genes.contradictions.length > 0 && (
             <Band title="Cannot all be true" note="Set aside for what stands below.">
-              {genes.contradictions.map((one) => (
-                <Caution
-                  key={one.records.join()}
-                  kind="unknown"
-                  lead={one.animals.map(({ code }) => code).join(', ')}
-                  source={one.explanations.join(' ')}
-                >
-                  {one.records.join(' ')}
-                </Caution>
-              ))}
+              <ContradictionList programId={program.id} />
             </Band>
           )}
           <Matrix programId={program.id} genes={genes} />

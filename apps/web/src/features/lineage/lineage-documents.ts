@@ -47,6 +47,13 @@ export const LineageQuery = graphql(
         }
         unrecorded
         completeness
+        young {
+          probability
+          animal {
+            ...NamedAnimal
+          }
+        }
+        descendants
         fathers {
           before
           after

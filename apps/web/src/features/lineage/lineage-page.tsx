@@ -16,9 +16,13 @@ import { addresses } from '../../lib/addresses.js';
 import { useProgram } from '../../lib/program-context.js';
 import { useRead } from '../../lib/use-read.js';
 import { FatherTable } from './father-table.js';
+import { FatherWhy } from './father-why.js';
+import { KinBand } from './kin-band.js';
 import { LineageChart } from './lineage-chart.js';
 import { LineageQuery } from './lineage-documents.js';
 import { LineageLadder } from './lineage-ladder.js';
+import { SupposeBand } from './suppose-band.js';
+import { YoungBand } from './young-band.js';
 import './lineage.css';
 
 const ON = ['0', '1', '2'] as const;
@@ -102,8 +106,10 @@ export function LineagePage() {
           {lineage.fathers.length > 0 && (
             <Band title="Possible fathers" note="They add up to certain.">
               <FatherTable programId={program.id} fathers={lineage.fathers} />
+              <FatherWhy programId={program.id} animalId={lineage.animal.id} />
             </Band>
           )}
+          <SupposeBand programId={program.id} lineage={lineage} />
           <Band
             title="Founders' shares"
             note={
@@ -118,6 +124,8 @@ export function LineagePage() {
               unrecorded={lineage.unrecorded}
             />
           </Band>
+          <KinBand programId={program.id} animal={lineage.animal} />
+          <YoungBand programId={program.id} lineage={lineage} />
           <Band
             title="How much is recorded"
             note={

@@ -191,7 +191,7 @@ function Odds(props: {
                 <h3>
                   <AnimalLink programId={programId} animal={row.animal} />
                 </h3>
-                <GeneFindings findings={row.findings} />
+                <GeneFindings animalId={row.animal.id} findings={row.findings} />
               </div>
             ))}
             <Assumed of="the odds" lines={answer.assumptions} />

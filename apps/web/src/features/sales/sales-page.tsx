@@ -260,7 +260,7 @@ function WhatCanBeSaid({
             <h3>
               <AnimalLink programId={programId} animal={row.animal} />
             </h3>
-            <GeneFindings findings={row.findings} />
+            <GeneFindings animalId={row.animal.id} findings={row.findings} />
           </div>
         ))}
       </Band>

@@ -1,4 +1,5 @@
 import { Fraction } from '@scutewright/basics';
+import { wholePerCentOf } from '@scutewright/genetics';
 import {
   combinedExclusion,
   type ExclusionCase,
@@ -6,7 +7,6 @@ import {
   genotypePosteriors,
   type ProgramInput,
   paternityIndex,
-  wholePerCent,
   youngToClear,
   youngToDoubt,
 } from '@scutewright/inference';
@@ -98,9 +98,11 @@ export function checkLabels(input: Json, expected: Json, seen: Comparison): void
   const chances = list('carrier_probability', input.carrier_probability);
   for (const [i, wanted] of list('whole_per_cent', expected.whole_per_cent).entries()) {
     const chance = text('carrier_probability', chances[i]);
-    seen.same(`whole per cent of ${chance}`, wanted, wholePerCent(chance));
+    seen.same(`whole per cent of ${chance}`, wanted, wholePerCentOf(Fraction.parse(chance)));
+    // A double by its shortest decimal form: 0.29 times 100 is 28.99.. in doubles.
     const double = Fraction.parse(chance).toNumber();
-    seen.same(`whole per cent of the double ${double}`, wanted, wholePerCent(double));
+    const read = Fraction.parse(double);
+    seen.same(`whole per cent of the double ${double}`, wanted, wholePerCentOf(read));
   }
 }
 

@@ -32,8 +32,8 @@ export { chiSquareTail, type Fit, goodnessOfFit, togetherFit } from './goodness-
 export { type GroupInput, type GroupOdds, groupOdds } from './group-odds.js';
 export { type KeepersInput, type KeepersNeeded, keepersNeeded } from './keepers-needed.js';
 export {
+  type CarrierOdds,
   type LabelBasis,
-  type RecessiveOdds,
   saidOdds,
   type TraitLabel,
   traitLabel,

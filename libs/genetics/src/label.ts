@@ -1,40 +1,43 @@
 import { Fraction } from '@scutewright/basics';
 import { type NaturalFrequency, simplestFrequency } from './natural-frequency.js';
 
-/** What is known of one animal at one recessive locus; probabilities add to 1. */
-export interface RecessiveOdds {
-  /** Shows the trait: two copies. */
+/** What is known of one animal at one locus; probabilities, together at most 1. */
+export interface CarrierOdds {
+  /** Two copies of the rarer allele. */
   readonly visual: Fraction;
-  /** Carries one copy unseen. */
+  /** One copy. */
   readonly het: Fraction;
 }
 
 /** On what the odds rest. */
 export interface LabelBasis {
-  /** The animal itself was seen to show the trait, or its genotype follows from a test or from its offspring. */
-  readonly shown: 'seen' | 'proven' | null;
+  /** The genotype follows from a test or from its young, not from its parents alone. */
+  readonly proven?: boolean;
   /**
    * The cross it comes from, when sire and dam are certain, their genotypes are certain, and nothing else than its own normal look
    * speaks about it (no test, no offspring, no mates' evidence); else null.
    */
-  readonly cross: 'het x het' | 'het x normal' | 'other' | null;
+  readonly cross?: 'het x het' | 'het x normal' | null;
+  /** No record says anything of it: the odds are those of any founder. */
+  readonly unrecorded?: boolean;
   /** The odds are only what a seller said; then no label of ours is given. */
   readonly sellerSaid?: boolean;
 }
 
-/** The trade's label. `text` is for the screen; `odds` stands beside every label that is not certain. */
+/** The trade's label. `odds` stands beside every label that is not certain. */
 export interface TraitLabel {
   readonly kind:
     | 'visual'
-    | 'proven visual'
     | 'proven het'
     | '100 % het'
     | '66 % het'
     | '50 % het'
+    | 'carries it, one copy or two'
     | 'possible het'
-    | 'possible visual'
     | 'not carrying'
+    | 'not known'
     | 'seller said';
+  /** The label with its odds, for the screen. */
   readonly text: string;
   /** Chance of carrying at least one copy: exact, cut to whole per cent (never rounded up), and as a count. */
   readonly carrier: Fraction;
@@ -45,33 +48,30 @@ export interface TraitLabel {
 /**
  * The label that the trade would give, and no more: '100 % het' only when certain; '66 % het' and '50 % het' name a cross of certain
  * parents, with no other evidence; everything else that may carry is 'possible het' with its odds, never '41 % het'. Trade
- * usage: common practice, no source. `odds` must be exact or cut: a probability of 0.9999 is not certain.
+ * usage: common practice, no source. The odds must be exact or cut: a probability of 0.9999 is not certain.
  */
-export function traitLabel({ visual, het }: RecessiveOdds, basis: LabelBasis): TraitLabel {
+export function traitLabel({ visual, het }: CarrierOdds, basis: LabelBasis = {}): TraitLabel {
   const carrier = visual.plus(het);
-  const wholePerCent = wholePerCentOf(carrier);
   const odds = simplestFrequency(carrier);
-  const label = (kind: TraitLabel['kind'], text: string = kind): TraitLabel => ({
-    kind,
-    text,
-    carrier,
-    wholePerCent,
-    odds,
-  });
-  if (basis.sellerSaid) return label('seller said', `seller said: ${saidOdds(odds)}`);
-  if (visual.equals(Fraction.one)) {
-    return basis.shown === 'proven' ? label('proven visual') : label('visual');
+  const kind = kindOf({ visual, het }, basis);
+  const isOpen = kind === 'possible het' || kind === 'seller said';
+  const text = isOpen ? `${kind}: ${saidOdds(odds)}` : kind;
+  return { kind, text, carrier, wholePerCent: wholePerCentOf(carrier), odds };
+}
+
+function kindOf({ visual, het }: CarrierOdds, basis: LabelBasis): TraitLabel['kind'] {
+  if (basis.sellerSaid) return 'seller said';
+  if (visual.equals(Fraction.one)) return 'visual';
+  if (het.equals(Fraction.one)) return basis.proven ? 'proven het' : '100 % het';
+  const carrier = visual.plus(het);
+  if (carrier.isZero) return 'not carrying';
+  if (carrier.equals(Fraction.one)) return 'carries it, one copy or two';
+  if (basis.unrecorded) return 'not known';
+  if (visual.isZero && !basis.proven) {
+    if (basis.cross === 'het x het' && het.equals(Fraction.of(2, 3))) return '66 % het';
+    if (basis.cross === 'het x normal' && het.equals(Fraction.half)) return '50 % het';
   }
-  if (het.equals(Fraction.one)) {
-    return basis.shown === 'proven' ? label('proven het') : label('100 % het');
-  }
-  if (carrier.isZero) return label('not carrying');
-  if (!visual.isZero) return label('possible visual', `possible visual or het: ${saidOdds(odds)}`);
-  if (basis.shown === null) {
-    if (basis.cross === 'het x het' && het.equals(Fraction.of(2, 3))) return label('66 % het');
-    if (basis.cross === 'het x normal' && het.equals(Fraction.half)) return label('50 % het');
-  }
-  return label('possible het', `possible het: ${saidOdds(odds)}`);
+  return 'possible het';
 }
 
 /** Per cent cut down to a whole number, in exact arithmetic: 2/3 is 66, 0.29 is 29, 0.9999 is 99. */

@@ -10,36 +10,38 @@ import {
 } from '@scutewright/genetics';
 import fc from 'fast-check';
 
-const nothing: LabelBasis = { shown: null, cross: null };
-const label = (het: string, basis: LabelBasis = nothing, visual = '0') =>
+const label = (het: string, basis: LabelBasis = {}, visual = '0') =>
   traitLabel({ visual: Fraction.parse(visual), het: Fraction.parse(het) }, basis);
 
 // Labels are trade usage: common practice, no source.
 describe('traitLabel', () => {
   it('says visual, proven and 100 % het only when certain', () => {
-    expect(label('0', { shown: 'seen', cross: null }, '1').text).toBe('visual');
-    expect(label('1', { shown: 'proven', cross: null }).text).toBe('proven het');
+    expect(label('0', {}, '1').text).toBe('visual');
+    expect(label('1', { proven: true }).text).toBe('proven het');
     expect(label('1').text).toBe('100 % het');
     expect(label('9999/10000').text).toBe('possible het: 9,999 in 10,000');
     expect(label('0').text).toBe('not carrying');
+    expect(label('1/2', {}, '1/2').text).toBe('carries it, one copy or two');
   });
 
   it('names a cross by 66 % or 50 % only for its young, with nothing else known', () => {
-    expect(label('2/3', { shown: null, cross: 'het x het' }).text).toBe('66 % het');
-    expect(label('1/2', { shown: null, cross: 'het x normal' }).text).toBe('50 % het');
+    expect(label('2/3', { cross: 'het x het' }).text).toBe('66 % het');
+    expect(label('1/2', { cross: 'het x normal' }).text).toBe('50 % het');
     expect(label('2/3').text).toBe('possible het: 2 in 3');
-    expect(label('1/2', { shown: null, cross: 'het x het' }).text).toBe('possible het: 1 in 2');
-    expect(label('1/3', { shown: null, cross: 'het x het' }).kind).toBe('possible het');
+    expect(label('1/2', { cross: 'het x het' }).text).toBe('possible het: 1 in 2');
+    expect(label('2/3', { cross: 'het x het', proven: true }).kind).toBe('possible het');
+    expect(label('1/3', { cross: 'het x het' }).kind).toBe('possible het');
   });
 
   it("keeps a seller's word a seller's word", () => {
-    expect(label('1', { ...nothing, sellerSaid: true }).kind).toBe('seller said');
+    expect(label('1', { sellerSaid: true }).text).toBe('seller said: 1 in 1');
+    expect(label('1/5', { unrecorded: true }).text).toBe('not known');
   });
 
   it('never claims more than the odds', () => {
     fc.assert(
       fc.property(fc.integer({ min: 0, max: 10_000 }), fc.boolean(), (n, isCross) => {
-        const basis: LabelBasis = { shown: null, cross: isCross ? 'het x het' : null };
+        const basis: LabelBasis = { cross: isCross ? 'het x het' : null };
         const found = label(`${n}/10000`, basis);
         expect(found.kind === '100 % het').toBe(n === 10_000);
         expect(found.kind === 'not carrying').toBe(n === 0);

@@ -1,4 +1,3 @@
-export { carrierLabel, type LabelBasis, wholePerCent } from './carrier-label.js';
 export { type Clashes, clashingRecords } from './clashing-records.js';
 export {
   combinedExclusion,

@@ -120,47 +120,6 @@ describe('large and odd input', () => {
     expect(found.genotypes.young.p).toEqual({ 'n/a': 1 });
   });
 
-  it('story: nine normals of dark-eyed x pink-eyed pale speak for two genes, one later pale not for one', () => {
-    const look = (animal: string, trait: string, seen: boolean): Evidence => ({
-      kind: 'phenotype',
-      animal,
-      trait,
-      seen,
-    });
-    const young = Array.from({ length: 10 }, (_, i) => `y${i}`);
-    const lines = (pale: number): ProgramInput => ({
-      loci: [LOCI[0], { ...LOCI[0], id: 's' }],
-      traits: [
-        { id: 'dark-eyed', when: { locus: 'p', genotypes: ['a/a'] } },
-        { id: 'pink-eyed', when: { locus: 's', genotypes: ['a/a'] } },
-        {
-          id: 'pale',
-          when: {
-            any: [
-              { locus: 'p', genotypes: ['a/a'] },
-              { locus: 's', genotypes: ['a/a'] },
-            ],
-          },
-        },
-      ],
-      animals: [pair.animals[0], pair.animals[1], ...young.map((id) => ({ id, clutch: 'c' }))],
-      clutches: [{ id: 'c', dam: 'Fern', sire: 'Moss' }],
-      allelism: [{ id: 'one gene', loci: ['p', 's'], probability: '1/2' }],
-      evidence: [
-        look('Moss', 'dark-eyed', true),
-        look('Fern', 'pink-eyed', true),
-        ...young.map((id, i) => look(id, 'pale', i < pale)),
-      ],
-    });
-    expect(genotypePosteriors(lines(0)).oneGene['one gene']).toBe(0);
-    const later = genotypePosteriors(lines(1));
-    expect(later.possible).toBe(true);
-    expect(later.oneGene['one gene']).toBe(0);
-    // One parent carries the other gene unseen.
-    const { Moss, Fern } = later.genotypes;
-    expect(Moss.s['n/a'] + Fern.p['n/a']).toBeGreaterThan(0.999);
-  });
-
   it.each<[string, Partial<ProgramInput>, RegExp]>([
     [
       'an allele not at the locus',

@@ -1,3 +1,5 @@
+import { Fraction } from '@scutewright/basics';
+import { type LabelBasis, traitLabel } from '@scutewright/genetics';
 import { type GenesAnswer } from '../../compute/genes-task.js';
 import { freeFounders, lociOfRule } from '../../compute/inference-input.js';
 import { shareFigure, simpleFraction } from '../../compute/share-figure.js';
@@ -44,16 +46,19 @@ export function geneFinding(
     genotype.split('/').filter((allele) => allele !== common).length;
   const [first] = genotypes;
   const certainCopies = first && first.probability >= CERTAIN ? copies(first.genotype) : null;
-  const carries = genotypes
-    .filter(({ genotype }) => copies(genotype) > 0)
-    .reduce((sum, { probability }) => sum + probability, 0);
+  const chanceOf = (number: number) =>
+    genotypes
+      .filter(({ genotype }) => copies(genotype) === number)
+      .reduce((sum, { probability }) => sum + probability, 0);
+  const carries = chanceOf(1) + chanceOf(2);
   return {
     animal: new Animal(snapshot, position),
     locus: locusType(locus),
     label: labelOf(snapshot, genes, position, locus.code, {
-      certainCopies,
-      carries,
+      one: chanceOf(1),
+      two: chanceOf(2),
       first: first?.genotype,
+      certainCopies,
     }),
     certainCopies,
     carries: shareFigure(
@@ -69,23 +74,27 @@ function labelOf(
   genes: GenesAnswer,
   position: number,
   locus: string,
-  found: { certainCopies: number | null; carries: number; first: string | undefined },
+  found: { one: number; two: number; first: string | undefined; certainCopies: number | null },
 ): string {
-  const { certainCopies, carries, first } = found;
+  const { one, two, first, certainCopies } = found;
   if (first === undefined) return 'not known';
-  if (certainCopies === 0) return 'not carrying';
-  if (certainCopies !== null) {
+  if (certainCopies !== null && certainCopies > 0) {
     const shown = snapshot.traits.find(({ definition }) => showsBy(definition.when, locus, first));
     if (shown) return `visual: ${shown.name}`;
-    if (certainCopies === 2) return 'visual';
-    return certainParentOf(snapshot, genes, position, locus, 2) ? '100 % het' : 'proven het';
   }
-  if (carries >= CERTAIN) return 'carries it, one copy or two';
-  const cross = plainCross(snapshot, genes, position, locus);
-  if (cross === 'het x het' && Math.abs(carries - 2 / 3) < 1e-9) return '66 % het';
-  if (cross === 'het x normal' && Math.abs(carries - 1 / 2) < 1e-9) return '50 % het';
-  const isSilent = snapshot.animals.clutch[position] === NONE && !hasEvidence(snapshot, position);
-  return isSilent ? 'not known' : 'possible het';
+  const visual = simpleFraction(two);
+  // What is certain but for rounding is certain.
+  const het = one + two >= CERTAIN ? Fraction.one.minus(visual) : simpleFraction(one);
+  const label = traitLabel(
+    { visual, het },
+    {
+      proven: !certainParentOf(snapshot, genes, position, locus, 2) && certainCopies === 1,
+      cross: plainCross(snapshot, genes, position, locus),
+      unrecorded: snapshot.animals.clutch[position] === NONE && !hasEvidence(snapshot, position),
+    },
+  );
+  // Its odds stand beside it, as a figure of their own.
+  return label.kind;
 }
 
 /** Whether the rule is of this locus alone and takes this genotype (of an adult). */
@@ -138,7 +147,7 @@ function plainCross(
   genes: GenesAnswer,
   position: number,
   locus: string,
-): string | null {
+): LabelBasis['cross'] {
   const [sire, dam] = certainParents(snapshot, position);
   if (sire === null || dam === null || youngOf(snapshot, position).length > 0) return null;
   if (snapshot.declarations.some(({ animal }) => animal === position)) return null;

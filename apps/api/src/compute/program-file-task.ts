@@ -33,6 +33,8 @@ export interface ProgramFileAnswer {
   readonly rowCount: number;
   readonly map: ColumnMap;
   readonly guesses: readonly string[];
+  /** By column of the map: its first cell that is not empty. */
+  readonly examples: readonly string[];
   readonly faults: readonly FileFault[];
   readonly faultCount: number;
   readonly isBlocked: boolean;
@@ -66,6 +68,7 @@ export function programFileTask(input: ProgramFileInput): ProgramFileAnswer {
     guesses: last
       ? [`Columns, dates and words are read as on ${last.at.slice(0, 10)}.`, ...file.guesses]
       : file.guesses,
+    examples: file.examples,
     faults: checked.faults,
     faultCount: [...checked.counts.values()].reduce((sum, count) => sum + count, 0),
     isBlocked: checked.isBlocked,

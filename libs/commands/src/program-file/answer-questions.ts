@@ -79,6 +79,6 @@ function inMode(proposal: TraitProposal, mode: 'RECESSIVE' | 'DOMINANT'): TraitP
     ...proposal,
     mode,
     rule: { locus: locus.id, genotypes },
-    basis: 'The owner of the file says so.',
+    basis: '',
   };
 }

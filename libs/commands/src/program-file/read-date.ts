@@ -110,7 +110,7 @@ function toDate(
   return new CellFault(
     'NO_SUCH_DATE',
     `There is no such date as '${written}'.`,
-    `${HOW}, or map day-first dates.`,
+    `${HOW}, or say under 'How it is read' that days come first.`,
   );
 }
 
@@ -118,7 +118,7 @@ function wrongOrder(written: string): CellFault {
   return new CellFault(
     'DATE_ORDER',
     `'${written}' does not begin with the year.`,
-    `${HOW}, or map day-first or month-first dates.`,
+    `${HOW}, or say under 'How it is read' that days or months come first.`,
   );
 }
 

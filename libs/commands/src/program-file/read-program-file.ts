@@ -28,6 +28,8 @@ export interface ProgramFile {
   readonly map: ColumnMap;
   /** What of the map was guessed, one sentence each; empty for a file in the program's own format. */
   readonly guesses: readonly string[];
+  /** By column of the map: the first cell that is not empty, cut; empty where all of the first rows are. */
+  readonly examples: readonly string[];
   /** Cells such as '=1 that look guarded against formulas while the map does not say so. */
   readonly guardedCells: number;
 }
@@ -43,7 +45,7 @@ export function readProgramFile(bytes: Uint8Array, options: ReadOptions = {}): P
   const faults = new FileFaults();
   const unread = (encoding: Encoding): ProgramFile => {
     const { map, guesses } = proposeMap(NO_LAYOUT, encoding, [], asked);
-    return { rows: [], faults, map, guesses, guardedCells: 0 };
+    return { rows: [], faults, map, guesses, examples: [], guardedCells: 0 };
   };
   const refusal = refuse(bytes);
   if (refusal) {
@@ -56,7 +58,7 @@ export function readProgramFile(bytes: Uint8Array, options: ReadOptions = {}): P
     return unread(encoding);
   }
   if (asked.format === 'SIX_COLUMNS' || (asked.format === undefined && isSixColumns(text))) {
-    return { ...readSixColumns(text, encoding, asked, faults), guardedCells: 0 };
+    return { ...readSixColumns(text, encoding, asked, faults), examples: [], guardedCells: 0 };
   }
   const hasOddCharacters = hasUnreadable || text.includes('\0');
   return readWithHeadings(text, encoding, hasOddCharacters, asked, faults);
@@ -80,7 +82,8 @@ function readWithHeadings(
   });
   const { map, guesses } = proposeMap(layout, encoding, sample, asked);
   checkHeadings(layout, map, asked, faults);
-  const nothing = { rows: [], faults, map, guesses, guardedCells: 0 };
+  const examples = layout.headings.map((_, i) => exampleOf(sample, i));
+  const nothing = { rows: [], faults, map, guesses, examples, guardedCells: 0 };
   if (!map.columns.some((column) => column.field === 'code')) return nothing;
   const reader = new RowReader(map, faults, hasOddCharacters);
   const unnamed = map.columns.flatMap((column, i) => (column.heading === '' ? i : []));
@@ -104,7 +107,14 @@ function readWithHeadings(
       'Choose the file with the animals.',
     );
   }
-  return { rows: reader.rows, faults, map, guesses, guardedCells };
+  return { rows: reader.rows, faults, map, guesses, examples, guardedCells };
+}
+
+const MOST_EXAMPLE = 60;
+
+function exampleOf(sample: readonly (readonly string[])[], column: number): string {
+  const cell = sample.find((cells) => (cells[column] ?? '').trim() !== '')?.[column]?.trim() ?? '';
+  return cell.length > MOST_EXAMPLE ? `${cell.slice(0, MOST_EXAMPLE)}…` : cell;
 }
 
 function looksGuarded(cell: string): boolean {

@@ -65,7 +65,7 @@ export function proposedDefinitions(questions: readonly ImportQuestion[]): Defin
       traits.push({
         name: question.name,
         when: rule,
-        description: basis,
+        ...(basis && { description: basis }),
         misreadYoung: 0,
         misreadAdult: 0,
       });

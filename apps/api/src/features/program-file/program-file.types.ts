@@ -22,6 +22,8 @@ export class MappedColumn {
   @Field(() => String, { description: 'As it stands in the file' }) heading: string;
   @Field(() => String, { nullable: true, description: 'Null: left out' }) field: string | null;
   @Field(() => String, { nullable: true }) unit: string | null;
+  @Field(() => String, { description: 'The first that stands there; empty where nothing does' })
+  example: string;
 }
 
 @ObjectType({ description: 'Words that stand for a sex, or for no trait; in lower case' })
@@ -129,7 +131,13 @@ export function resultOf({ file, commandId, written }: ImportOutcome): ImportRes
   const { plan } = file;
   return {
     rows: file.rowCount,
-    map: { ...file.map, columns: file.map.columns.map((column) => ({ ...column })) },
+    map: {
+      ...file.map,
+      columns: file.map.columns.map((column, at) => ({
+        ...column,
+        example: file.examples[at] ?? '',
+      })),
+    },
     guesses: [...file.guesses],
     faults: [...file.faults],
     faultCount: file.faultCount,
@@ -170,7 +178,7 @@ function wordsOf(question: Question): string {
   switch (question.kind) {
     case 'TRAIT': {
       const { mode, locus, basis } = question.proposal;
-      return `${MODE[mode]}; gene ${locus.id}. ${basis}`;
+      return `${MODE[mode]}; gene ${locus.id}.${basis && ` ${basis}`}`;
     }
     case 'LOCUS':
       return `a gene with the alleles ${question.proposal.alleles.join(' and ')}`;

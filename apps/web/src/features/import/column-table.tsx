@@ -35,9 +35,10 @@ export function ColumnTable(props: {
 }) {
   const { map, onChange } = props;
   // Two columns may share a heading; their place tells them apart.
-  const columns = map.columns.map(({ heading, field, unit }, place) => ({
+  const columns = map.columns.map(({ heading, field, unit, example }, place) => ({
     place,
     heading,
+    example,
     field: field as Field | null,
     unit,
   }));
@@ -46,7 +47,7 @@ export function ColumnTable(props: {
     next: { readonly field?: Field | null; readonly unit: string | null },
   ) =>
     onChange({
-      columns: columns.map(({ place, ...column }) =>
+      columns: columns.map(({ place, example: _, ...column }) =>
         place === at ? { ...column, ...next } : column,
       ),
     });
@@ -83,11 +84,14 @@ export function ColumnTable(props: {
           </tr>
         </thead>
         <tbody>
-          {columns.map(({ place, heading, field, unit }) => {
+          {columns.map(({ place, heading, example, field, unit }) => {
             const units = field ? UNITS[field] : undefined;
             return (
               <tr key={place}>
-                <th scope="row">{heading || <span className="soft">no heading</span>}</th>
+                <th scope="row">
+                  {heading || <span className="soft">no heading</span>}
+                  <span className="example">{example || 'nothing in the first rows'}</span>
+                </th>
                 <td>
                   <select
                     aria-label={`Read ${heading || 'the column without heading'} as`}

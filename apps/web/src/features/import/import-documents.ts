@@ -39,6 +39,7 @@ export const ImportProgramFile = graphql(`
           heading
           field
           unit
+          example
         }
       }
       questions {

@@ -67,7 +67,7 @@ export function ImportPage() {
     setWork(null);
     setFaults(sent.faults);
   };
-  const write = async (species: string) => {
+  const write = async (species: string, trust: number) => {
     if (!looked) return;
     const { name, uploadId, reading, answers, look } = looked;
     setWork(`Writing ${look.created + look.changed} animals, all or none.`);
@@ -78,6 +78,7 @@ export function ImportPage() {
         uploadId,
         isDryRun: false,
         answers: [...answers],
+        trust,
         species: species || null,
         map: reading,
       },

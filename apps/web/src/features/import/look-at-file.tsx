@@ -7,7 +7,7 @@ import { FaultList } from './fault-list.js';
 import { animals } from './file-sentence.js';
 import { FitsTogether } from './fits-together.js';
 import type { FileLook, ImportAnswer, Reading } from './import-documents.js';
-import { askedNames, isAnswerTo, QuestionList } from './question-list.js';
+import { askedNames, openNames, QuestionList } from './question-list.js';
 import { ReadingTable } from './reading-table.js';
 
 /** What looking at a file told, in the order in which it must be settled, and the act to write. */
@@ -19,21 +19,26 @@ export function LookAtFile(props: {
   readonly working: boolean;
   readonly onReading: (change: Reading) => void;
   readonly onAnswers: (answers: readonly ImportAnswer[]) => void;
-  readonly onWrite: (species: string) => void;
+  readonly onWrite: (species: string, trust: number) => void;
 }) {
   const { look, working } = props;
   const [species, setSpecies] = useState('');
+  const [trust, setTrust] = useState('90');
   const fatal = look.faults.filter((fault) => fault.isFatal);
   const notes = look.faults.filter((fault) => !fault.isFatal);
   const asked = askedNames(look);
-  const open = asked.filter((question) => !props.answers.some((a) => isAnswerTo(a, question)));
+  const open = openNames(asked, props.answers);
+  const tells = look.map.columns.some(({ field }) => field === 'genotype');
+  const share = Number(trust.replace(',', '.')) / 100;
   const noSpecies = look.questions.find(({ kind }) => kind === 'NO_SPECIES');
   const needed =
     open.length > 0
       ? `Say above what to do with ${open.length === 1 ? open[0]?.name : `the ${open.length} names that are open`}.`
       : noSpecies && !species.trim()
         ? 'Write above of which species they are.'
-        : '';
+        : tells && !(share >= 0 && share <= 1)
+          ? 'Write above how far the genes are to be trusted: 0 to 100.'
+          : '';
   const ready = !look.isBlocked && look.created + look.changed > 0;
   return (
     <>
@@ -45,7 +50,7 @@ export function LookAtFile(props: {
       <Band title="How it is read" note="Change what was taken wrongly: the file is read anew.">
         <ReadingTable look={look} onChange={props.onReading} />
       </Band>
-      {(asked.length > 0 || noSpecies) && (
+      {(asked.length > 0 || noSpecies || tells) && (
         <Band title="New to the program" note="The file names it; the program has no rule for it.">
           {asked.length > 0 && (
             <QuestionList
@@ -53,6 +58,17 @@ export function LookAtFile(props: {
               known={look.known}
               answers={props.answers}
               onAnswers={props.onAnswers}
+            />
+          )}
+          {tells && (
+            <Field
+              id="file-trust"
+              label="Of 100 genes told in the file, how many are right"
+              hint="What a seller or a notebook said is weighed by it. 90 is our guess, no source."
+              inputMode="decimal"
+              autoComplete="off"
+              value={trust}
+              onChange={setTrust}
             />
           )}
           {noSpecies && (
@@ -115,7 +131,7 @@ export function LookAtFile(props: {
             type="button"
             className="act"
             disabled={needed !== '' || working}
-            onClick={() => props.onWrite(species.trim())}
+            onClick={() => props.onWrite(species.trim(), share)}
           >
             Write {animals(look.created + look.changed)}
           </button>

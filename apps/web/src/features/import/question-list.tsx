@@ -7,6 +7,9 @@ const KIND_WORDS: Record<string, string> = {
   SPECIES: 'species',
 };
 
+/** The order in which they are asked: what answers rest on first. */
+const KINDS = ['TRAIT', 'LOCUS', 'SPECIES', 'PEN'];
+
 export const isAnswerTo = (answer: ImportAnswer, question: ImportQuestion) =>
   answer.kind === question.kind && answer.name === question.name;
 
@@ -14,8 +17,20 @@ export const isAnswerTo = (answer: ImportAnswer, question: ImportQuestion) =>
 export function askedNames(look: FileLook): ImportQuestion[] {
   return [...look.questions, ...look.answered]
     .filter(({ kind }) => kind !== 'NO_SPECIES')
-    .toSorted((a, b) => a.firstLine - b.firstLine || (a.name < b.name ? -1 : 1));
+    .toSorted(
+      (a, b) =>
+        KINDS.indexOf(a.kind) - KINDS.indexOf(b.kind) ||
+        a.firstLine - b.firstLine ||
+        (a.name < b.name ? -1 : 1),
+    );
 }
+
+/** Those that must be answered before writing: a species may stand as it is written. */
+export const openNames = (questions: readonly ImportQuestion[], answers: readonly ImportAnswer[]) =>
+  questions.filter(
+    (question) =>
+      question.kind !== 'SPECIES' && !answers.some((answer) => isAnswerTo(answer, question)),
+  );
 
 /** What the file names and the program does not know: one question each, with what would be made. */
 export function QuestionList(props: {
@@ -25,24 +40,13 @@ export function QuestionList(props: {
   readonly onAnswers: (answers: readonly ImportAnswer[]) => void;
 }) {
   const { questions, answers } = props;
-  const open = questions.filter((question) => !answers.some((a) => isAnswerTo(a, question)));
+  const open = openNames(questions, answers);
   const answer = (question: ImportQuestion, next: ImportAnswer | null) => {
     const others = answers.filter((each) => !isAnswerTo(each, question));
     props.onAnswers(next ? [...others, next] : others);
   };
   return (
     <>
-      <ul className="rows questions">
-        {questions.map((question) => (
-          <Question
-            key={`${question.kind} ${question.name}`}
-            question={question}
-            names={namesOf(props.known, question)}
-            answer={answers.find((each) => isAnswerTo(each, question))}
-            onAnswer={(next) => answer(question, next)}
-          />
-        ))}
-      </ul>
       {open.length > 0 && (
         <p className="acts">
           <button
@@ -56,6 +60,17 @@ export function QuestionList(props: {
           </button>
         </p>
       )}
+      <ul className="rows questions">
+        {questions.map((question) => (
+          <Question
+            key={`${question.kind} ${question.name}`}
+            question={question}
+            names={namesOf(props.known, question)}
+            answer={answers.find((each) => isAnswerTo(each, question))}
+            onAnswer={(next) => answer(question, next)}
+          />
+        ))}
+      </ul>
     </>
   );
 }
@@ -81,7 +96,9 @@ function Question(props: {
 }) {
   const { question, names } = props;
   const what = KIND_WORDS[question.kind] ?? question.kind;
-  const choices = choicesOf(question, names);
+  // Once it is said how it is inherited, the proposal is the answer's.
+  const isSaid = props.answer?.mode !== undefined && props.answer.mode !== null;
+  const choices = choicesOf(question, names, isSaid);
   const chosen = choices.findIndex(
     ({ answer }) =>
       answer.act === props.answer?.act &&
@@ -101,20 +118,24 @@ function Question(props: {
       <span className="proposal">
         <select
           aria-label={`What to do with the ${what} ${question.name}`}
-          value={chosen < 0 ? '' : String(chosen)}
+          value={chosen < 0 ? (question.kind === 'SPECIES' ? '0' : '') : String(chosen)}
           onChange={(event) => {
             const at = event.target.value;
             props.onAnswer(at === '' ? null : (choices[Number(at)]?.answer ?? null));
           }}
         >
-          <option value="">Choose</option>
+          {question.kind !== 'SPECIES' && <option value="">Choose</option>}
           {choices.map(({ words }, at) => (
             <option key={words} value={at}>
               {words}
             </option>
           ))}
         </select>
-        {question.proposal && <span className="small block">Proposed: {question.proposal}</span>}
+        {question.proposal && (
+          <span className="small block">
+            {isSaid ? 'As you say' : 'Proposed'}: {question.proposal}
+          </span>
+        )}
         {question.nearest.length > 0 && (
           <b className="slip small"> Or a slip for {question.nearest.join(' or ')}?</b>
         )}
@@ -126,10 +147,11 @@ function Question(props: {
 function choicesOf(
   question: ImportQuestion,
   names: readonly string[],
+  isSaid: boolean,
 ): { readonly words: string; readonly answer: ImportAnswer }[] {
   const make = makeIt(question);
   const what = KIND_WORDS[question.kind] ?? question.kind;
-  const proposed = (mode: string) => (question.mode === mode ? ', as proposed' : '');
+  const proposed = (mode: string) => (question.mode === mode && !isSaid ? ', as proposed' : '');
   const making =
     question.mode === null
       ? [{ words: question.kind === 'SPECIES' ? 'Take it as written' : 'Make it', answer: make }]

@@ -57,13 +57,6 @@ export function ReadingTable(props: {
       ) : (
         <ColumnTable map={map} onChange={onChange} />
       )}
-      {look.guesses.length > 0 && (
-        <ul className="assumed guesses">
-          {look.guesses.map((guess) => (
-            <li key={guess}>{guess}</li>
-          ))}
-        </ul>
-      )}
       {(look.guardedCells > 0 || map.isGuarded) && (
         <label className="tick">
           <input
@@ -78,7 +71,16 @@ export function ReadingTable(props: {
           </span>
         </label>
       )}
-      <WhyDrawer of="how the file is read" label="Words, separator, encoding, years">
+      <WhyDrawer of="how the file is read" label="What was guessed; words, signs, letters">
+        {look.guesses.length > 0 && (
+          <WhyPart name="What was guessed">
+            <ul className="assumed">
+              {look.guesses.map((guess) => (
+                <li key={guess}>{guess}</li>
+              ))}
+            </ul>
+          </WhyPart>
+        )}
         {map.format === 'HEADINGS' && (
           <>
             <WhyPart name="Words">

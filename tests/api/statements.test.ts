@@ -45,6 +45,43 @@ async function programOf(count: number): Promise<string> {
 }
 const code = (i: number) => `A-${String(i).padStart(5, '0')}`;
 
+/** Sixty invented years of it: 40 pens, six stays and twelve measurements an animal, two clutches for every fifth. */
+async function fillSeasons(programId: string): Promise<void> {
+  const day = (n: string) => `(date '1965-01-01' + (${n})::int)`;
+  const partial = (name: string, n: string) =>
+    `to_char(${day(n)}, 'YYYY-MM-DD') AS "${name}", ${day(n)} AS ${name}_earliest, ${day(n)} AS ${name}_latest`;
+  const statements = [
+    "INSERT INTO pen (program_id, id, name) SELECT $1, gen_random_uuid(), 'Pen ' || n FROM generate_series(1, 40) n",
+    `INSERT INTO stay (program_id, id, animal_id, pen_id, "from", from_earliest, from_latest, "to", to_earliest, to_latest)
+     SELECT $1, gen_random_uuid(), a.id, p.id, ${partial('from', '3650 * k')}, ${partial('to', '3650 * (k + 1)')}
+     FROM (SELECT id, row_number() OVER (ORDER BY code) AS n FROM animal WHERE program_id = $1) a
+     CROSS JOIN generate_series(0, 5) k
+     JOIN (SELECT id, row_number() OVER (ORDER BY name) AS n FROM pen WHERE program_id = $1) p ON p.n = 1 + (a.n * 7 + k * 11) % 40`,
+    `INSERT INTO observation (program_id, id, kind, animal_id, date, date_earliest, date_latest, value)
+     SELECT $1, gen_random_uuid(), CASE k % 2 WHEN 0 THEN 'mass' ELSE 'scl' END, a.id, ${partial('date', '15000 + 365 * k')},
+       CASE k % 2 WHEN 0 THEN jsonb_build_object('g', 500 + 100 * k) ELSE jsonb_build_object('mm', 100 + 10 * k) END
+     FROM animal a CROSS JOIN generate_series(0, 11) k WHERE a.program_id = $1`,
+    `INSERT INTO clutch (program_id, id, code, eggs, laid, laid_earliest, laid_latest)
+     SELECT $1, gen_random_uuid(), 'C-' || n, 8, ${partial('laid', '12000 + (n * 37) % 9000')}
+     FROM generate_series(1, (SELECT (count(*) * 2 / 5)::int FROM animal WHERE program_id = $1)) n`,
+    `INSERT INTO candidate (program_id, id, clutch_id, parent, animal_id, probability, basis)
+     SELECT $1, gen_random_uuid(), c.id, 'DAM', a.id, 1, 'OBSERVED'
+     FROM (SELECT id, row_number() OVER (ORDER BY code) AS n FROM clutch WHERE program_id = $1 AND laid IS NOT NULL) c
+     JOIN (SELECT id, row_number() OVER (ORDER BY code) AS n, count(*) OVER () AS all FROM animal WHERE program_id = $1 AND code LIKE 'A-%1') a
+       ON a.n = 1 + c.n % a.all`,
+  ];
+  await asAdmin(service.databaseName, async (client) => {
+    await client.query('BEGIN');
+    await client.query(
+      "SELECT set_config('app.command_id', gen_random_uuid()::text, true), set_config('app.program_id', $1, true)",
+      [programId],
+    );
+    for (const statement of statements) await client.query(statement, [programId]);
+    await client.query('UPDATE program SET revision = revision + 1 WHERE id = $1', [programId]);
+    await client.query('COMMIT');
+  });
+}
+
 /** Statements that the service sends while `work` runs. */
 async function statementsOf(work: () => Promise<unknown>): Promise<number> {
   const before = statSync(log).size;
@@ -65,6 +102,9 @@ const OPERATIONS: Record<string, string> = {
     'query($p: ID!) { history(programId: $p, first: 50) { totalCount edges { node { sentence by undone } } } }',
   health: 'query($p: ID!) { programHealth(programId: $p) { sentence } }',
   pens: 'query($p: ID!) { penConflicts(programId: $p) { sentence } }',
+  yard: 'query($p: ID!) { yard(programId: $p, on: "2001-06-01") { sentence pens { name occupants { since animal { code } } lots { code } } } }',
+  clutches:
+    'query($p: ID!) { clutches(programId: $p, first: 100) { totalCount edges { node { sentence stage hatched derived { sentence fathers { animal { code } probability } } } } } }',
 };
 
 describe('the number of SQL statements', () => {
@@ -72,6 +112,7 @@ describe('the number of SQL statements', () => {
     const counts: Record<string, number>[] = [];
     for (const size of [300, 5000]) {
       const p = await programOf(size);
+      await fillSeasons(p);
       const found: Record<string, number> = {};
       for (const [name, query] of Object.entries(OPERATIONS)) {
         // Once with a snapshot that has to be read anew, so that its statements count too.
@@ -83,6 +124,24 @@ describe('the number of SQL statements', () => {
           `${size} animals, ${name}: ${found[name]} statements, then ${Math.round(performance.now() - began)} ms warm`,
         );
       }
+      const entry = (n: number) => ({
+        id: randomUUID(),
+        on: '2026-01-02',
+        measured: { animal: code(n), massG: 1500 + n },
+      });
+      const times: number[] = [];
+      for (let n = 0; n < 15; n++) {
+        const began = performance.now();
+        const { recordEntries } = await owner.data(
+          'mutation($p: ID!, $input: RecordEntriesInput!) { recordEntries(programId: $p, input: $input) { answers { state sentence } } }',
+          { p, input: { entries: [entry(n)] } },
+        );
+        times.push(performance.now() - began);
+        expect(recordEntries.answers[0]).toMatchObject({ state: 'WRITTEN' });
+      }
+      console.log(
+        `${size} animals, one entry: ${Math.round(times.sort((a, b) => a - b)[7])} ms in the middle`,
+      );
       counts.push(found);
     }
     expect(counts[1]).toEqual(counts[0]);

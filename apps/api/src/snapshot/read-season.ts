@@ -30,7 +30,10 @@ export async function readSeason(rows: Rows, places: Places): Promise<SeasonReco
   const [[settings]] = await rows(
     "SELECT settings -> 'season' FROM program WHERE id = current_program()",
   );
-  const { lots, lotStays, promotedByClutch, hatchedInLots } = await readLots(rows, places);
+  const { lots, lotStays, promotedByClutch, hatchedInLots, hatchDaysInLots } = await readLots(
+    rows,
+    places,
+  );
   const lotAt = new Map(lots.map(({ id }, i) => [id, i]));
   const events = (await rows(
     `SELECT id, kind, animal_id, clutch_id, pen_id, lot_id, locus_id, other_animal_id, value, date, ${day('date_latest')}, method
@@ -48,6 +51,7 @@ export async function readSeason(rows: Rows, places: Places): Promise<SeasonReco
     lotStays,
     promotedByClutch,
     hatchedInLots,
+    hatchDaysInLots,
     batches: await readBatches(rows, places, of('warmth')),
     eggLosses: eggLosses(of('eggs'), places),
     gone: goneBy([...left, ...endings(events, places)]),

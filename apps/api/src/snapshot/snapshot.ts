@@ -52,6 +52,8 @@ export interface SeasonRecords {
   readonly promotedByClutch: ReadonlyMap<number, number>;
   /** Young that hatched into lots, by clutch position. */
   readonly hatchedInLots: ReadonlyMap<number, number>;
+  /** First and last day on which they did, by clutch position; absent where nobody wrote when. */
+  readonly hatchDaysInLots: ReadonlyMap<number, readonly [number, number]>;
   readonly lotStays: readonly {
     readonly lot: number;
     readonly pen: number;

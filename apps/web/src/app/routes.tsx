@@ -45,9 +45,7 @@ export const router = createBrowserRouter([
           },
           {
             path: 'animals/:animalId',
-            lazy: async () => ({
-              Component: (await import('../features/animals/animal-page.js')).AnimalPage,
-            }),
+            lazy: () => import('./animal-route.js'),
           },
           {
             path: 'animals/:animalId/edit',
@@ -226,9 +224,7 @@ export const router = createBrowserRouter([
           },
           {
             path: 'program',
-            lazy: async () => ({
-              Component: (await import('../features/program/program-page.js')).ProgramPage,
-            }),
+            lazy: () => import('./program-route.js'),
           },
         ],
       },

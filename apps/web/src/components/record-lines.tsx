@@ -4,6 +4,7 @@ import { useRead } from '../lib/use-read.js';
 import { FaultNote } from './fault-note.js';
 import { Skeleton } from './skeleton.js';
 import './record-lines.css';
+import './why-drawer.css';
 
 const RecordsQuery = graphql(`
   query Records($programId: ID!, $id: ID!) {

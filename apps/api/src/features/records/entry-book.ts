@@ -2,7 +2,7 @@ import { randomUUID } from 'node:crypto';
 import { dayText, nearest, type PartialDate, parsePartialDate } from '@scutewright/basics';
 import type { Tx } from '../../db/database.js';
 import { UserError } from '../../graphql/errors.js';
-import { today } from '../../snapshot/today.js';
+import { latestToday, today } from '../../snapshot/today.js';
 
 const DAY_MS = 86_400_000;
 
@@ -47,7 +47,8 @@ export class EntryBook {
 
   /** The day of a thing that was done; refuses one that is still to come. */
   refuseFuture(what: string): void {
-    if (this.on && this.on.earliest > today()) {
+    // East of Greenwich the next day has begun: what was done there this morning is not to come.
+    if (this.on && this.on.earliest > latestToday()) {
       throw new UserError(
         'BAD_USER_INPUT',
         `${what} on ${this.on.text}: that day is still to come.`,

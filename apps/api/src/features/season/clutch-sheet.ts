@@ -10,6 +10,7 @@ import { unrecordedShare } from '../../snapshot/findings.js';
 import {
   type BatchRow,
   type CandidateColumns,
+  NO_DAY,
   NONE,
   type Snapshot,
 } from '../../snapshot/snapshot.js';
@@ -24,14 +25,14 @@ import type {
 
 const NO_LOSSES = { infertile: 0, diedEarly: 0, diedLate: 0, lost: 0 };
 
-/** A clutch of the snapshot with its eggs, boxes and parents. `young`: how many animals are of each clutch. */
-export function clutchSheet(snapshot: Snapshot, clutch: number, young: Int32Array): ClutchSheet {
+/** A clutch of the snapshot with its eggs, boxes and parents. */
+export function clutchSheet(snapshot: Snapshot, clutch: number, young: Young): ClutchSheet {
   const { clutches, season, pens } = snapshot;
   const species = speciesOf(snapshot, clutch);
   const losses = season.eggLosses.get(clutch) ?? NO_LOSSES;
   // Those promoted out of a lot stand in its book and among the animals.
   const hatched =
-    young[clutch] +
+    young.count[clutch] +
     (season.hatchedInLots.get(clutch) ?? 0) -
     (season.promotedByClutch.get(clutch) ?? 0);
   const orNull = (value: number) => (value === NONE ? null : value);
@@ -49,6 +50,7 @@ export function clutchSheet(snapshot: Snapshot, clutch: number, young: Int32Arra
         : 'LAID';
   const dam = parentsOf(snapshot, snapshot.dams, clutch);
   const pen = clutches.pens[clutch];
+  const hatchDays = young.days.get(clutch);
   return {
     clutch: clutchAt(snapshot, clutch),
     laid: clutches.laid[clutch],
@@ -58,6 +60,8 @@ export function clutchSheet(snapshot: Snapshot, clutch: number, young: Int32Arra
     broken,
     notSet,
     hatched,
+    hatchedFrom: hatchDays ? dayText(hatchDays[0]) : null,
+    hatchedTo: hatchDays ? dayText(hatchDays[1]) : null,
     open,
     losses: { ...losses },
     batches: batches.map((batch) => batchOf(batch, clutches.laid[clutch], species)),
@@ -70,11 +74,26 @@ export function clutchSheet(snapshot: Snapshot, clutch: number, young: Int32Arra
   };
 }
 
-/** How many animals are of each clutch, by clutch position. */
-export function youngByClutch({ animals, clutches }: Snapshot): Int32Array {
-  const young = new Int32Array(clutches.count);
-  for (const clutch of animals.clutch) if (clutch !== NONE) young[clutch]++;
-  return young;
+/** The animals of each clutch by clutch position: how many, and the first and last day any of them may have hatched. */
+export interface Young {
+  readonly count: Int32Array;
+  readonly days: ReadonlyMap<number, readonly [number, number]>;
+}
+
+export function youngByClutch({ animals, clutches, season }: Snapshot): Young {
+  const count = new Int32Array(clutches.count);
+  const days = new Map(season.hatchDaysInLots);
+  for (let i = 0; i < animals.count; i++) {
+    const clutch = animals.clutch[i];
+    if (clutch === NONE) continue;
+    count[clutch]++;
+    const earliest = animals.hatchedEarliest[i];
+    const latest = animals.hatchedLatest[i];
+    if (earliest === NO_DAY) continue;
+    const [from, to] = days.get(clutch) ?? [earliest, latest];
+    days.set(clutch, [Math.min(from, earliest), Math.max(to, latest)]);
+  }
+  return { count, days };
 }
 
 export function speciesOf({ clutches, dams, animals }: Snapshot, clutch: number): string | null {
@@ -144,7 +163,11 @@ function derivedOf(snapshot: Snapshot, clutch: number): DerivedFathers | null {
 }
 
 function batchOf(batch: BatchRow, laid: string | null, species: string | null): EggBatch {
-  const known = species ? SPECIES_TEMPERATURES.get(species) : undefined;
+  // What is published of a species stands for its subspecies too; the source says of which it was.
+  const known = species
+    ? (SPECIES_TEMPERATURES.get(species) ??
+      SPECIES_TEMPERATURES.get(species.split(' ', 2).join(' ')))
+    : undefined;
   const celsius = batch.warmth.map((each) => each.celsius);
   const laidDate = laid ? parsePartialDate(laid) : null;
   const range = celsius.length > 0 ? ([Math.min(...celsius), Math.max(...celsius)] as const) : null;

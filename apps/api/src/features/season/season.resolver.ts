@@ -46,7 +46,7 @@ export class SeasonResolver {
     @Args('year', {
       type: () => Int,
       nullable: true,
-      description: 'Laid, surely or possibly, in this year',
+      description: 'Laid, surely or possibly, in the season that begins in this year',
     })
     year?: number,
     @Args('stage', { type: () => ClutchStage, nullable: true }) stage?: ClutchStage,
@@ -167,9 +167,10 @@ export class SeasonResolver {
 }
 
 /** Positions of clutches that were written down as laid, latest first. Those that only hold an animal's parents are left out. */
-function clutchesLaid({ clutches }: Snapshot, year: number | null): number[] {
-  const from = year === null ? Number.NEGATIVE_INFINITY : Date.UTC(year, 0, 1) / 86_400_000;
-  const to = year === null ? Number.POSITIVE_INFINITY : Date.UTC(year + 1, 0, 1) / 86_400_000;
+function clutchesLaid({ clutches, season }: Snapshot, year: number | null): number[] {
+  const month = season.settings.seasonStartMonth - 1;
+  const from = year === null ? Number.NEGATIVE_INFINITY : Date.UTC(year, month, 1) / 86_400_000;
+  const to = year === null ? Number.POSITIVE_INFINITY : Date.UTC(year + 1, month, 1) / 86_400_000;
   return Array.from({ length: clutches.count }, (_, c) => c)
     .filter((c) => {
       const isKept = clutches.laid[c] !== null || clutches.eggs[c] >= 0;

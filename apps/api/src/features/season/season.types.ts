@@ -87,6 +87,12 @@ export class ClutchSheet {
   @Field(() => Int) broken: number;
   @Field(() => Int) notSet: number;
   @Field(() => Int, { description: 'Young that hatched, named or in lots' }) hatched: number;
+  @Field(() => String, {
+    nullable: true,
+    description: 'First day any of its young may have hatched, YYYY-MM-DD; null where none did',
+  })
+  hatchedFrom: string | null;
+  @Field(() => String, { nullable: true, description: 'Last such day' }) hatchedTo: string | null;
   @Field(() => Int, { nullable: true, description: 'Eggs of which nothing is written yet' }) open:
     | number
     | null;

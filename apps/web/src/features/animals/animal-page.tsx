@@ -26,7 +26,10 @@ const ORIGIN_WORDS = {
 };
 
 /** One animal: what the records add up to, each line with its why. */
-export function AnimalPage() {
+export function AnimalPage(props: {
+  /** Bands about what is written of it, before its changes. */
+  readonly records?: (animal: AnimalDetail) => ReactNode;
+}) {
   const program = useProgram();
   const { animalId = '' } = useParams();
   const { data, faults, again } = useRead(AnimalQuery, { programId: program.id, id: animalId });
@@ -86,6 +89,7 @@ export function AnimalPage() {
       <Band title="Plain facts">
         <PlainFacts animal={animal} />
       </Band>
+      {props.records?.(animal)}
       <Band title="Changes" note="Who wrote what, newest first.">
         {history.edges.length === 0 ? (
           <p>Nothing was changed since the books were opened here.</p>

@@ -18,6 +18,8 @@ const sheetFields = graphql(
       broken
       notSet
       hatched
+      hatchedFrom
+      hatchedTo
       open
       losses {
         infertile
@@ -160,6 +162,9 @@ export const RemoveClutch = graphql(`
 /** When the clutches were laid, to choose a year from. */
 export const ClutchYearsQuery = graphql(`
   query ClutchYears($programId: ID!) {
+    seasonSettings(programId: $programId) {
+      seasonStartMonth
+    }
     clutches(programId: $programId, first: 500) {
       edges {
         node {

@@ -33,7 +33,12 @@ export function ClutchesPage() {
   const program = useProgram();
   const [params, setParams] = useSearchParams();
   const known = useRead(ClutchYearsQuery, { programId: program.id });
-  const years = known.data && yearsOf(known.data.clutches.edges.map(({ node }) => node.laid));
+  const years =
+    known.data &&
+    yearsOf(
+      known.data.clutches.edges.map(({ node }) => node.laid),
+      known.data.seasonSettings.seasonStartMonth,
+    );
   const asked = params.get('year');
   const year = asked === 'all' ? null : asked ? Number(asked) : (years?.[0] ?? null);
   const stage = STAGES.find(({ value }) => value === params.get('stage'))?.value ?? null;
@@ -57,7 +62,7 @@ export function ClutchesPage() {
         title="Clutches"
         heading={
           <>
-            Clutches <span className="soft">{year ? `of ${year}` : 'of all years'}</span>
+            Clutches <span className="soft">{year ? `season ${year}` : 'of all years'}</span>
           </>
         }
         sentence={sheets && sheets.length > 0 && <Said text={seasonSentence(sheets, today)} />}
@@ -93,11 +98,11 @@ export function ClutchesPage() {
             <div className="season-pick">
               <SelectField
                 id="year"
-                label="Laid in"
+                label="Season"
                 value={asked ?? String(year ?? 'all')}
                 options={[
                   ...(years ?? []).map((each) => ({ value: String(each), words: String(each) })),
-                  { value: 'all', words: 'All years' },
+                  { value: 'all', words: 'All seasons' },
                 ]}
                 onChange={(value) => choose('year', value)}
               />
@@ -194,8 +199,12 @@ function ClutchList(props: {
   );
 }
 
-/** The years in which clutches were laid, latest first. */
-function yearsOf(laid: readonly (string | null)[]): number[] {
-  const years = laid.flatMap((text) => (text ? [Number(text.slice(0, 4))] : []));
+/** The years in which the seasons began that clutches were laid in, latest first. */
+function yearsOf(laid: readonly (string | null)[], startMonth: number): number[] {
+  const years = laid.flatMap((text) => {
+    if (!text) return [];
+    const month = Number(text.slice(5, 7)) || 12;
+    return [Number(text.slice(0, 4)) - (month < startMonth ? 1 : 0)];
+  });
   return [...new Set(years)].toSorted((a, b) => b - a);
 }

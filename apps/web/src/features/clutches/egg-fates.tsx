@@ -1,5 +1,6 @@
 import type { CSSProperties } from 'react';
 import type { ClutchSheet } from './clutch-documents.js';
+import '../../components/egg-tray.css';
 
 type Fate = 'hatched' | 'open' | 'infertile' | 'died' | 'lost' | 'broken' | 'unset';
 interface Group {

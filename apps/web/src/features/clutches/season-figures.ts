@@ -73,7 +73,7 @@ export function seasonSentence(sheets: readonly ClutchSheet[], today: string): s
 export function seasonSpan(sheets: readonly ClutchSheet[]): { first: number; last: number } | null {
   const days = sheets.flatMap((sheet) => {
     const laid = sheet.laid ? dayOfText(sheet.laid) : null;
-    const to = windowOf(sheet)?.to;
+    const to = [windowOf(sheet)?.to ?? '', sheet.hatchedTo ?? ''].toSorted().at(-1);
     const end = to ? dayOfText(to) : null;
     return [laid, end].filter((day) => day !== null);
   });

@@ -133,6 +133,8 @@ function Drawing(props: {
           isWide={isWide}
           fill={`url(#window-${width})`}
           edge={width}
+          now={now}
+          last={span.last}
         />
       ))}
     </svg>
@@ -149,19 +151,24 @@ function Row(props: {
   readonly isWide: boolean;
   readonly fill: string;
   readonly edge: number;
+  /** Today and the last day drawn, as days since 1970-01-01. */
+  readonly now: number;
+  readonly last: number;
 }) {
   const { sheet, x, top, isWide } = props;
   const laid = sheet.laid ? dayOfText(sheet.laid) : null;
   const window = windowOf(sheet);
-  const from = window ? dayOfText(window.from) : null;
-  const to = window ? dayOfText(window.to) : null;
-  const isUnset = sheet.batches.length === 0 && sheet.hatched === 0;
   const isHatched = sheet.hatched > 0;
+  const days = isHatched && sheet.hatchedFrom ? hatchDays(sheet) : window;
+  const from = days ? dayOfText(days.from) : null;
+  const to = days ? dayOfText(days.to) : null;
+  const isUnset = sheet.batches.length === 0 && sheet.hatched === 0;
   const y = isWide ? top + 25 : top + 44;
   const start = laid === null ? null : x(laid);
   const end =
     from !== null && to !== null ? ([x(from), Math.max(x(to), x(from) + 10)] as const) : null;
-  const tail = end?.[1] ?? start ?? 0;
+  const isOpen = !end && sheet.stage === 'INCUBATING';
+  const tail = end?.[1] ?? (isOpen ? x(Math.min(props.now, props.last)) : (start ?? 0));
   const words = isWide
     ? shortOutcome(sheet)
     : window && !isHatched
@@ -180,6 +187,12 @@ function Row(props: {
       <text x={isWide ? 112 : 96} y={isWide ? y + 6 : top + 22}>
         {motherWords(sheet)}
       </text>
+      {start !== null && isOpen && (
+        <path
+          className="incubation open"
+          d={`M${start + 8} ${y}H${x(Math.min(props.now, props.last))}`}
+        />
+      )}
       {start !== null && end && <path className="incubation" d={`M${start + 8} ${y}H${end[0]}`} />}
       {end && (
         <path
@@ -202,6 +215,9 @@ function Row(props: {
     </g>
   );
 }
+
+const hatchDays = ({ hatchedFrom, hatchedTo }: ClutchSheet) =>
+  hatchedFrom && hatchedTo ? { from: hatchedFrom, to: hatchedTo } : null;
 
 /** Short enough to stand in the drawing. */
 function shortOutcome(sheet: ClutchSheet): string {

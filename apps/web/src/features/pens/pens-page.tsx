@@ -1,5 +1,5 @@
 import { useEffect } from 'react';
-import { useLocation, useSearchParams } from 'react-router';
+import { Link, useLocation, useSearchParams } from 'react-router';
 import { AnimalLink } from '../../components/animal-link.js';
 import { Assumed } from '../../components/assumed.js';
 import { Band } from '../../components/band.js';
@@ -10,6 +10,7 @@ import { Opening } from '../../components/opening.js';
 import { Said } from '../../components/said.js';
 import { Skeleton } from '../../components/skeleton.js';
 import { WhyDrawer } from '../../components/why-drawer.js';
+import { addresses } from '../../lib/addresses.js';
 import { partialDateWords } from '../../lib/date-words.js';
 import { useProgram } from '../../lib/program-context.js';
 import { useRead } from '../../lib/use-read.js';
@@ -55,6 +56,11 @@ export function PensPage() {
         }
         sentence={
           answer && <Said text={years === 0 ? answer.sentence : laterWords(answer, years)} />
+        }
+        acts={
+          <Link className="act line" to={addresses.yard(program.id)}>
+            Who is where, day by day
+          </Link>
         }
       />
       <FaultNote faults={faults} again={again} />

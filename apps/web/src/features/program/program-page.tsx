@@ -1,3 +1,4 @@
+import type { ReactNode } from 'react';
 import { Link } from 'react-router';
 import { Band } from '../../components/band.js';
 import { FaultNote } from '../../components/fault-note.js';
@@ -14,7 +15,10 @@ import { MembersQuery, ProgramQuery } from './program-documents.js';
 import { ROLE_WORDS } from './roles.js';
 
 /** The program itself: what it holds, who sees it, who may write. */
-export function ProgramPage() {
+export function ProgramPage(props: {
+  /** What the program assumes of its season. */
+  readonly season?: ReactNode;
+}) {
   const program = useProgram();
   const { data, faults, again } = useRead(ProgramQuery, { programId: program.id });
   const count = data?.program.animalCount;
@@ -58,6 +62,11 @@ export function ProgramPage() {
       <Band title="The line" note="How much of what the founders brought is still here.">
         <HealthBand programId={program.id} />
       </Band>
+      {props.season && (
+        <Band title="The season" note="What is assumed where nobody wrote it down.">
+          {props.season}
+        </Band>
+      )}
       <Band title="Genes and traits">
         <ul className="rows">
           <li>

@@ -22,6 +22,7 @@ import { EntryFieldControl } from './entry-fields.js';
 import type { EntryForm } from './entry-form.js';
 import { type Choices, RecordEntries } from './record-documents.js';
 import type { WrittenEntry } from './written.js';
+import '../../components/why-drawer.css';
 
 /** The form of one entry. What is typed is kept in this tab until it is written. */
 export function EntryFormView(props: {

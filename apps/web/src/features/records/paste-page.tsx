@@ -161,13 +161,13 @@ function RowTable(props: {
         <thead>
           <tr>
             <th scope="col">Row</th>
+            <th scope="col">What comes of it</th>
             {words.map((word, k) => (
               // biome-ignore lint/suspicious/noArrayIndexKey: columns have no other name than their place
               <th scope="col" key={k}>
                 {word}
               </th>
             ))}
-            <th scope="col">What comes of it</th>
           </tr>
         </thead>
         <tbody>
@@ -177,11 +177,11 @@ function RowTable(props: {
             return (
               <tr key={row.line} className={isBad ? 'bad' : undefined}>
                 <th scope="row">{row.line}</th>
+                <td className="outcome">{outcomeWords(row, answer)}</td>
                 {words.map((_, k) => (
                   // biome-ignore lint/suspicious/noArrayIndexKey: as above
                   <td key={k}>{row.cells[k] ?? ''}</td>
                 ))}
-                <td>{outcomeWords(row, answer)}</td>
               </tr>
             );
           })}

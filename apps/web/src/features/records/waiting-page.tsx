@@ -9,7 +9,7 @@ import { useTellDone } from '../../lib/done-context.js';
 import { useProgram } from '../../lib/program-context.js';
 import { useAct } from '../../lib/use-act.js';
 import { useRead } from '../../lib/use-read.js';
-import type { EntryInput } from './entry-form.js';
+import type { EntryForm, EntryInput } from './entry-form.js';
 import { formOfEntry } from './entry-forms.js';
 import { SettleEntry, type WaitingEntry, WaitingQuery } from './record-documents.js';
 import './write.css';
@@ -93,7 +93,7 @@ function Waiting(props: { readonly programId: string; readonly entry: WaitingEnt
       <p className="small soft">
         Sent by {entry.by}, {dayWords(entry.at)}, {timeWords(entry.at)}
       </p>
-      <p>{entryWords(said)}</p>
+      <p>{entryWords(said, form)}</p>
       <p>
         <b>{entry.message}</b> {entry.remedy}
       </p>
@@ -121,11 +121,14 @@ function Waiting(props: { readonly programId: string; readonly entry: WaitingEnt
   );
 }
 
-/** What an entry says, field by field, in plain words. */
-export function entryWords(entry: EntryInput): string {
-  const words = Object.entries(givenBy(entry))
-    .filter(([name]) => name !== 'on')
-    .map(([name, value]) => `${name.replace(/([A-Z])/g, ' $1').toLowerCase()} ${value}`);
+/** What an entry says, field by field, in the words of its form. */
+function entryWords(entry: EntryInput, form: EntryForm | undefined): string {
+  const given = givenBy(entry);
+  const words = (form?.fields ?? []).flatMap(({ name, label, options }) => {
+    const value = given[name];
+    if (value === undefined) return [];
+    return [`${label}: ${options?.find((option) => option.value === value)?.words ?? value}`];
+  });
   return [...words, entry.note ?? ''].filter(Boolean).join('; ');
 }
 

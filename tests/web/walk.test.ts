@@ -41,14 +41,30 @@ async function comeIn(page: Page): Promise<void> {
 /** The list of places: in the head of the page, on a phone within reach of the thumb. */
 const places = (page: Page) => page.getByRole('navigation', { name: /^Places/ }).first();
 
-/** Waits until nothing is being fetched or drawn any more. */
+/** Waits until nothing is being fetched or drawn any more, twice, for one answer may lead to the next question. */
 async function settled(page: Page): Promise<void> {
-  await page.waitForLoadState('networkidle');
-  await page.waitForFunction(
-    () => document.querySelectorAll('[aria-busy="true"], .skeleton').length === 0,
-    undefined,
-    { timeout: 60_000 },
-  );
+  // Not the browser's 'networkidle': the page follows a stream that never ends.
+  for (let look = 0; look < 2; look++) {
+    await page.waitForTimeout(200);
+    await page.waitForFunction(
+      () => document.querySelectorAll('[aria-busy="true"], .skeleton').length === 0,
+      undefined,
+      { timeout: 120_000 },
+    );
+  }
+}
+
+/** Ids of the demo's animals by their codes. */
+async function ids(programId: string, codes: readonly string[]): Promise<string[]> {
+  const owner = await service.owner();
+  const found = codes.map(async (code) => {
+    const { animal } = await owner.data(
+      'query($p: ID!, $c: String!) { animal(programId: $p, code: $c) { id } }',
+      { p: programId, c: code },
+    );
+    return animal.id as string;
+  });
+  return Promise.all(found);
 }
 
 describe.each([1280, 390])('the console at %i pixels', (width) => {
@@ -194,4 +210,84 @@ describe.each([1280, 390])('the console at %i pixels', (width) => {
       expect({ name, faults: await accessibilityFaults(page) }).toEqual({ name, faults: [] });
     }
   }, 240_000);
+
+  it('leads a newcomer from what presses today to a file of their own', async () => {
+    // Today says at least three things that matter; the first of the pens is opened.
+    await page.goto(service.url);
+    await page.locator('.matters > li').nth(2).waitFor();
+    await page.locator('.matters a[href*="/pens"]').first().click();
+    await page.getByRole('heading', { level: 1 }).waitFor();
+    await settled(page);
+    // When, why by a named rule with its source, and pens that are free of it.
+    const pens = page.locator('main');
+    expect(await pens.textContent()).toMatch(/from (\w+ )?20\d\d|Now/);
+    await page.getByLabel('Better pens for').first().selectOption({ index: 1 });
+    await page.locator('.better > li').first().waitFor({ timeout: 60_000 });
+
+    // Who goes with whom: the first row says why it is first.
+    await places(page).getByRole('link', { name: 'Pairings' }).click();
+    await page.getByText('Why first:').waitFor({ timeout: 60_000 });
+
+    // One hatchling's lineage: two possible fathers, what settles it, what if, related to another.
+    const program = new URL(page.url()).pathname.split('/')[2];
+    const [young, other] = await ids(program, ['SG-168', 'SG-170']);
+    await page.goto(`${service.url}/programs/${program}/lineage/${young}`);
+    await page.getByRole('heading', { level: 2, name: 'Possible fathers' }).waitFor();
+    await settled(page);
+    await page.getByText('Why, and what would settle it').first().click();
+    await page.getByText(/A DNA test of parentage/).waitFor({ timeout: 120_000 });
+    await page.getByRole('button', { name: 'founder', exact: true }).click();
+    await page.getByText('An animal with neither parent recorded.').waitFor();
+    await page.keyboard.press('Escape');
+    await page.locator('.suppose-list button').first().click();
+    await page.getByText('Supposed, nothing is written').waitFor({ timeout: 120_000 });
+    expect(new URL(page.url()).searchParams.get('suppose')).not.toBeNull();
+    await settled(page);
+    expect(await accessibilityFaults(page)).toEqual([]);
+    expect(await sidewaysScroll(page)).toBe(0);
+    await page.getByRole('button', { name: 'Leave it as it is' }).click();
+    const taken = page.waitForEvent('download');
+    await page.getByRole('button', { name: /Take these figures along: shares/ }).click();
+    expect((await taken).suggestedFilename()).toBe('founders.csv');
+    await shoot(page, `newcomer-lineage-${width}`);
+
+    // Two young for a buyer: in words, and never 'unrelated'.
+    await page.goto(`${service.url}/programs/${program}/sales?animals=${young},${other}`);
+    await page
+      .getByText(/clutch mates/)
+      .first()
+      .waitFor({ timeout: 60_000 });
+
+    // A file of one's own is looked at before anything is written.
+    await page.goto(`${service.url}/programs/${program}/program/import`);
+    await page.getByRole('heading', { level: 1 }).waitFor();
+  }, 400_000);
+
+  it('shows within a second what another member writes', async () => {
+    const owner = await service.owner();
+    const { viewer } = await owner.data('{ viewer { memberships { program { id } } } }');
+    const programId = viewer.memberships[0].program.id;
+    await page.goto(`${service.url}/programs/${programId}/animals`);
+    await page.getByRole('heading', { level: 1 }).waitFor();
+    await settled(page);
+    const count = await page.locator('main .sentence, main h1').first().textContent();
+    const { addAnimal } = await owner.data(
+      'mutation($p: ID!, $i: AddAnimalInput!) { addAnimal(programId: $p, input: $i) { commandId } }',
+      {
+        p: programId,
+        i: { commandId: crypto.randomUUID(), code: `LIVE-${width}`, species: 'Testudo graeca' },
+      },
+    );
+    const started = performance.now();
+    await page.waitForFunction(
+      (before) => document.querySelector('main .sentence, main h1')?.textContent !== before,
+      count,
+      { polling: 20 },
+    );
+    expect(performance.now() - started).toBeLessThan(1500);
+    await owner.data(
+      'mutation($p: ID!, $i: UndoInput!) { undo(programId: $p, input: $i) { program { id } } }',
+      { p: programId, i: { commandId: crypto.randomUUID(), undoes: addAnimal.commandId } },
+    );
+  }, 60_000);
 });

@@ -8,6 +8,8 @@ import {
   genomeEquivalents,
   inbreeding,
   meanKinship,
+  neFromIndividualIncrease,
+  type Pedigree,
   pedigreeLayout,
   relatednessRange,
 } from '@scutewright/pedigree';
@@ -98,6 +100,14 @@ export function lineageTask({ animal, shown, ...input }: LineageInput) {
   };
 }
 
+/** Ne of the group by how its inbreeding grew; null where nobody is inbred, for then it cannot be told. */
+function breedingSize(pedigree: Pedigree, animals: Int32Array, F: Float64Array): number | null {
+  const back = completeness(pedigree, animals, 1).map((one) => one.equivalentGenerations);
+  const own = Float64Array.from(animals, (row) => F[row]);
+  const { ne } = neFromIndividualIncrease(own, back, 't');
+  return Number.isFinite(ne) ? ne : null;
+}
+
 /** The state of a group: founders, diversity, inbreeding. */
 export function healthTask({ animals, ...input }: PairsInput) {
   const pedigree = keptPedigree(input);
@@ -117,6 +127,7 @@ export function healthTask({ animals, ...input }: PairsInput) {
     meanKinship: each.reduce((sum, value) => sum + value, 0) / Math.max(1, each.length),
     meanInbreeding: animals.reduce((sum, row) => sum + F[row], 0) / Math.max(1, animals.length),
     equivalents,
+    breedingSize: breedingSize(pedigree, animals, F),
     kinshipOfEach: each,
   };
 }

@@ -17,6 +17,7 @@ import { dueItems } from '../season/due-items.js';
 import { ProgramHealth, Today, type TodayItem } from './health.types.js';
 
 const MOST_DECISIONS = 7;
+const MOST_NAMED = 5;
 
 @Resolver()
 export class HealthResolver {
@@ -48,6 +49,12 @@ export class HealthResolver {
       );
     }
     const found = await this.kin.health(snapshot, group);
+    const byKin = group
+      .map((row, at) => ({
+        animal: new Animal(snapshot, row),
+        meanKinship: found.kinshipOfEach[at],
+      }))
+      .sort((a, b) => b.meanKinship - a.meanKinship);
     const [top] = found.founders;
     const most = top
       ? `${snapshot.animals.codes[top.row]} gave ${Math.round(top.share * 100)} % of their genes`
@@ -59,6 +66,9 @@ export class HealthResolver {
         share,
       })),
       genomeEquivalents: found.equivalents.byRetention,
+      wellKept: byKin.slice(0, MOST_NAMED),
+      // In a group of a few nobody stands on both lists.
+      wouldBeMissed: byKin.slice(MOST_NAMED).slice(-MOST_NAMED).reverse(),
       sentence: `The ${group.length} animals here hold ${Math.round(found.geneDiversity * 100)} % of the diversity the founders brought, as much as ${found.effectiveFounders.toFixed(1)} equal founders would; ${most}.`,
       assumptions: [
         'The living group is taken as the animals that are in a pen; without pens, as all of them.',

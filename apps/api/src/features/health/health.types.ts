@@ -1,6 +1,14 @@
 import { Field, Float, ObjectType } from '@nestjs/graphql';
+import { Animal } from '../animals/animal.types.js';
 import { FounderShare } from '../lineage/lineage.types.js';
 import { Severity } from '../pens/pens.types.js';
+
+@ObjectType({ description: 'How related an animal is to the whole living group' })
+export class KinToAll {
+  @Field(() => Animal) animal: Animal;
+  @Field(() => Float, { description: 'Mean kinship with the group, itself included (Lacy 1995)' })
+  meanKinship: number;
+}
 
 @ObjectType({ description: 'The state of the whole group' })
 export class ProgramHealth {
@@ -20,6 +28,20 @@ export class ProgramHealth {
   @Field(() => Float, { description: 'Mean kinship of the group, self included' })
   meanKinship: number;
   @Field(() => Float, { description: 'Mean F of the group' }) meanInbreeding: number;
+  @Field(() => Float, {
+    nullable: true,
+    description:
+      'Effective size from the individual increase in inbreeding (Gutierrez and others 2008); null where nobody is inbred',
+  })
+  breedingSize: number | null;
+  @Field(() => [KinToAll], {
+    description: 'Most related to the rest: their lines are well kept already; at most five',
+  })
+  wellKept: KinToAll[];
+  @Field(() => [KinToAll], {
+    description: 'Least related to the rest: their lines would be missed; at most five',
+  })
+  wouldBeMissed: KinToAll[];
   @Field(() => [String]) assumptions: string[];
 }
 

@@ -1,10 +1,12 @@
+import { AnimalLink } from '../../components/animal-link.js';
 import { Assumed } from '../../components/assumed.js';
 import { FaultNote } from '../../components/fault-note.js';
 import { FounderShares } from '../../components/founder-shares.js';
 import { Said } from '../../components/said.js';
 import { Skeleton } from '../../components/skeleton.js';
 import { WhyDrawer } from '../../components/why-drawer.js';
-import { namedAnimal } from '../../lib/answer-fragments.js';
+import { Word } from '../../components/word.js';
+import { type NamedAnimal, namedAnimal } from '../../lib/answer-fragments.js';
 import { inbreedingWords } from '../../lib/chance-words.js';
 import { graphql } from '../../lib/graphql.js';
 import { useRead } from '../../lib/use-read.js';
@@ -28,6 +30,19 @@ const HealthQuery = graphql(
         meanInbreeding
         effectiveAncestors
         genomeEquivalents
+        breedingSize
+        wellKept {
+          meanKinship
+          animal {
+            ...NamedAnimal
+          }
+        }
+        wouldBeMissed {
+          meanKinship
+          animal {
+            ...NamedAnimal
+          }
+        }
         assumptions
       }
     }
@@ -53,6 +68,11 @@ export function HealthBand({ programId }: { readonly programId: string }) {
       '1 less the mean kinship (Lacy 1995)',
     ],
     ['Mean kinship', inbreedingWords(health.meanKinship), 'of the living, each with itself too'],
+    [
+      'Breeding size',
+      health.breedingSize === null ? 'not to be told' : health.breedingSize.toFixed(1),
+      'from how inbreeding grew a generation (Gutierrez and others 2008)',
+    ],
     ['Mean F', inbreedingWords(health.meanInbreeding), 'inbreeding of the living'],
     [
       'Effective founders',
@@ -75,6 +95,23 @@ export function HealthBand({ programId }: { readonly programId: string }) {
       <p className="lead">
         <Said text={health.sentence} />
       </p>
+      <p>
+        {health.breedingSize === null
+          ? 'Nobody here is inbred by our books, so how fast it grows cannot be told.'
+          : `Inbreeding has grown as in a group of ${health.breedingSize.toFixed(health.breedingSize < 10 ? 1 : 0)} equally used breeders.`}{' '}
+        <Word means="diversity kept" />, <Word means="equal founders" />,{' '}
+        <Word means="breeding size" />
+      </p>
+      <UseList
+        programId={programId}
+        title="Their lines would be missed: breed these first"
+        list={health.wouldBeMissed}
+      />
+      <UseList
+        programId={programId}
+        title="Their lines are well kept already: the rest need not wait for these"
+        list={health.wellKept}
+      />
       <FounderShares
         programId={programId}
         founders={health.founders}
@@ -94,5 +131,28 @@ export function HealthBand({ programId }: { readonly programId: string }) {
       </WhyDrawer>
       <Assumed of="the state of the line" lines={health.assumptions} />
     </>
+  );
+}
+
+function UseList(props: {
+  readonly programId: string;
+  readonly title: string;
+  readonly list: readonly { readonly animal: NamedAnimal; readonly meanKinship: number }[];
+}) {
+  if (props.list.length === 0) return null;
+  return (
+    <div>
+      <h3>{props.title}</h3>
+      <ul className="rows">
+        {props.list.map(({ animal, meanKinship }) => (
+          <li key={animal.id}>
+            <AnimalLink programId={props.programId} animal={animal} />
+            <span className="small soft">
+              mean kinship with all here {inbreedingWords(meanKinship)}
+            </span>
+          </li>
+        ))}
+      </ul>
+    </div>
   );
 }

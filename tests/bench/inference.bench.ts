@@ -1,5 +1,6 @@
 import { inferProgram, readProgram } from '@scutewright/inference';
-import { inventProgram, type ProgramPlan } from './inference-program.js';
+import { type InventedProgram, inventProgram, type ProgramPlan } from './inference-program.js';
+import { textbookLogEvidence } from './textbook-elimination.js';
 
 const FEW = {
   founders: 16,
@@ -46,26 +47,33 @@ const SETTINGS = [
   { misread: 'all', declared: false },
 ] as const;
 
-/** One recessive locus, invented programs: cold and best of three, by size, share of uncertain clutches and misreads. */
+/**
+ * One recessive locus, invented programs: cold and best of three, by size, share of uncertain clutches and misreads; beside the small
+ * ones a textbook elimination that finds the probability of the records alone, without any posterior.
+ */
 export function run(): void {
   console.log(
-    'program | uncertain | misreads | breeders | method | width | 2^ entries | cold ms | best ms | MB',
+    'program | uncertain | misreads | breeders | method | width | 2^ entries | cold ms | best ms | MB | textbook ms (difference of the logarithms)',
   );
   for (const [name, kind] of KINDS) {
     for (const uncertain of [0.3, 0.6]) {
       // The largest is sampled: two settings of it say enough.
       for (const setting of kind.animals > 5000 ? SETTINGS.slice(1) : SETTINGS) {
-        const { input, breeders } = inventProgram({ ...kind, ...setting, uncertain }, 7);
-        const { program } = readProgram(input);
+        const invented = inventProgram({ ...kind, ...setting, uncertain }, 7);
+        const { breeders } = invented;
+        const { program } = readProgram(invented.input);
         const times: number[] = [];
         let line = '';
+        let log = 0;
         for (let i = 0; i < 3; i++) {
           const before = performance.now();
-          const { effort } = inferProgram(program, { budgetBits: 24, rounds: 64 });
+          const { effort, logEvidence } = inferProgram(program);
           times.push(performance.now() - before);
+          log = logEvidence;
           line = `${effort.method}${effort.deletedMass ? ` (${effort.deletedMass.toExponential(1)})` : ''} | ${effort.width} | ${Math.log2(effort.entries).toFixed(1)}`;
           if (times[i] > 3000) break;
         }
+        const textbook = kind.founders === FEW.founders ? timeTextbook(invented, log) : '-';
         const megabytes = process.memoryUsage().rss / 2 ** 20;
         const misreads =
           setting.misread === 'all'
@@ -74,9 +82,18 @@ export function run(): void {
               : 'all'
             : 'young only';
         console.log(
-          `${name} | ${uncertain * 100} % | ${misreads} | ${breeders} | ${line} | ${times[0].toFixed(1)} | ${Math.min(...times).toFixed(1)} | ${megabytes.toFixed(0)}`,
+          `${name} | ${uncertain * 100} % | ${misreads} | ${breeders} | ${line} | ${times[0].toFixed(1)} | ${Math.min(...times).toFixed(1)} | ${megabytes.toFixed(0)} | ${textbook}`,
         );
       }
     }
   }
+}
+
+function timeTextbook(invented: InventedProgram, logEvidence: number): string {
+  const before = performance.now();
+  const log = textbookLogEvidence(invented);
+  const milliseconds = performance.now() - before;
+  const difference = Math.abs(log - logEvidence);
+  if (!(difference < 1e-9)) throw new Error(`the textbook finds ${log}, the kernel ${logEvidence}`);
+  return `${milliseconds.toFixed(0)} (${difference.toExponential(0)})`;
 }

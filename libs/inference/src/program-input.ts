@@ -115,6 +115,8 @@ export type EvidenceInput = Recorded &
 /**
  * Unnamed young beside those listed as animals. Short form: of one trait, `seen` showed it and `notSeen` did not. Long form:
  * `groups`. Young not looked at are left out, or told by `notLookedAt`, which changes nothing.
+ * A genotype that kills in the egg is a trait like any other ('dies in the egg'): seen on dead embryos, not seen on those that
+ * hatched nor on any living animal; `misread` then is the share of eggs noted wrongly, those dead of another cause among them.
  */
 export interface CountInput {
   readonly kind: 'count';

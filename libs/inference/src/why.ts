@@ -27,52 +27,89 @@ export interface RecordWeight {
 
 /** Stands for 0 in a record's likelihood, so that the record can be divided out again. */
 const SOFT = 1e-60;
-const MOST_ENTRIES = 2 ** 22;
 /** Records weighed one by one where the short way does not fit. */
 const MOST_NEAREST = 12;
+/** The same for those that rule genotypes out, beside all others. */
+const MOST_APART = 6;
 
 /**
  * Why an animal's genotype is thought so: the posterior without each record. Records that cannot all be true explain nothing: no records
  * are answered then (see `clashingRecords`). One solution per state of the animal gives all of them at
- * once: with the state fixed, each record is divided out at its own place in the clique tree. Cost: a few runs, not one per record.
+ * once: with the state fixed, each record is divided out at its own place in the clique tree; those that rule genotypes out only while
+ * the tables without them stay within `mostEntries`, else the nearest of these one by one. Cost: a few runs, not one per record.
  */
-export function whyGenotype(program: Program, animal: number, locus: number): Why {
+export function whyGenotype(
+  program: Program,
+  animal: number,
+  locus: number,
+  mostEntries = 2 ** 22,
+): Why {
   const size = program.loci[locus].genotypes.length;
   const nothing = new Float64Array(size);
   if (!inferProgram(program).possible) return { posterior: nothing, records: [], complete: false };
-  const runs: FixedRun[] = [];
-  let fits = true;
-  for (const { oneGene, prior } of allelismCases(program)) {
-    const evidence = new Evidence(program, layOutBlocks(program, oneGene));
-    const include = closeUpwards(program, [...recordedAnimals(program), animal]);
-    const compiled = compileProgram(program, evidence, {
-      include,
-      without: null,
-      soft: SOFT,
-      jointSires: false,
-      keep: [animal],
-    });
-    fits &&= fixStates(
-      compiled,
-      evidence,
-      animal,
-      locus,
-      Math.log(prior),
-      program.records.length,
-      runs,
-    );
-  }
-  if (!fits) return nearestOnly(program, animal, locus);
+  const soft = fixedRuns(program, animal, locus, SOFT, mostEntries);
+  const runs = soft ?? fixedRuns(program, animal, locus, 0, mostEntries);
+  if (!runs) return nearestOnly(program, animal, locus);
   const posterior = combine(runs, size, () => 0);
   const taken = new Set(runs.flatMap((run) => [...run.ratios.keys()]));
-  const records: RecordWeight[] = [];
-  for (const record of program.records.keys()) {
+  const apart = byNearness(program, animal).filter((record) => !taken.has(record));
+  // Without softened zeros there may be too many to take out one by one.
+  const weighed = soft ? apart : apart.slice(0, MOST_APART);
+  const records = [...taken, ...weighed].map((record): RecordWeight => {
     const without = taken.has(record)
       ? combine(runs, size, (run) => run.ratios.get(record) ?? 0)
       : withoutOne(program, animal, locus, record);
-    records.push({ record, without, weight: change(posterior, without) });
+    return { record, without, weight: change(posterior, without) };
+  });
+  return { posterior, records: byWeight(records), complete: weighed.length === apart.length };
+}
+
+/** Every state of the animal fixed in turn; null where that is too large. `soft` stands for 0 in what a record says. */
+function fixedRuns(
+  program: Program,
+  animal: number,
+  locus: number,
+  soft: number,
+  mostEntries: number,
+): FixedRun[] | null {
+  const runs: FixedRun[] = [];
+  for (const { oneGene, prior } of allelismCases(program)) {
+    const evidence = new Evidence(program, layOutBlocks(program, oneGene));
+    const compiled = compileProgram(program, evidence, {
+      include: closeUpwards(program, [...recordedAnimals(program), animal]),
+      without: null,
+      soft,
+      jointSires: false,
+      keep: [animal],
+    });
+    // What says 0 somewhere can only be divided out where the 0 is softened.
+    const readers = compiled.recordReaders.filter(
+      ({ record }) => soft > 0 || isPositive(program, evidence, record),
+    );
+    const planned = planNetwork(compiled.network, seededRandom(1), 4);
+    if (planned.plan.entries > mostEntries) return null;
+    const own = { compiled, evidence, readers };
+    fixStates(own, animal, locus, Math.log(prior), program.records.length, runs);
   }
-  return { posterior, records: byWeight(records), complete: true };
+  return runs;
+}
+
+/** Whether the record rules no genotype out, so that it can be divided out again. */
+function isPositive(program: Program, evidence: Evidence, record: number): boolean {
+  const entry = program.records[record];
+  if (!entry) return false;
+  const says =
+    entry.kind === 'count'
+      ? entry.groups.map((group) => evidence.countGroup(record, group))
+      : [evidence.likelihood(record)];
+  return says.every((own) => own?.m.every((p) => p > 0) && own.f.every((p) => p > 0));
+}
+
+interface Compiled {
+  readonly compiled: CompiledProgram;
+  readonly evidence: Evidence;
+  /** Of the records that can be divided out. */
+  readonly readers: readonly RecordReader[];
 }
 
 /** One solution with the animal's state fixed. */
@@ -84,18 +121,15 @@ interface FixedRun {
 }
 
 function fixStates(
-  compiled: CompiledProgram,
-  evidence: Evidence,
+  { compiled, evidence, readers }: Compiled,
   animal: number,
   locus: number,
   logPrior: number,
   records: number,
   runs: FixedRun[],
-): boolean {
+): void {
   const variable = compiled.variableOf(animal, evidence.blockOf(locus));
   const genotypes = evidence.genotypesByState(locus);
-  const whole = planNetwork(compiled.network, seededRandom(1), 4);
-  if (whole.plan.entries > MOST_ENTRIES) return false;
   for (const [position, state] of compiled.states[variable].entries()) {
     const allowed = compiled.network.sizes.map((_, v) => (v === variable ? [position] : null));
     const planned = planNetwork(compiled.network, seededRandom(1), 2, allowed);
@@ -103,7 +137,7 @@ function fixStates(
     if (solved.logTotal === Number.NEGATIVE_INFINITY) continue;
     const ratios = new Map<number, number>();
     const memory = new Map<unknown, Float64Array>();
-    for (const reader of compiled.recordReaders) {
+    for (const reader of readers) {
       if (reader.record >= records) continue;
       ratios.set(reader.record, logRatio(reader, solved, memory));
     }
@@ -113,7 +147,6 @@ function fixStates(
       ratios,
     });
   }
-  return true;
 }
 
 /** Logarithm of the mean of 1 / (what the record says), over what is thought with the record. */
@@ -182,11 +215,21 @@ function withoutOne(program: Program, animal: number, locus: number, record: num
   return found.genotypes.slice(from, from + program.loci[locus].genotypes.length);
 }
 
-/** The nearest records one by one: own, then of parents, young and mates, step by step. */
+/** The nearest records one by one. */
 function nearestOnly(program: Program, animal: number, locus: number): Why {
   const all = inferProgram(program);
   const from = animal * all.stride + all.offset[locus];
   const posterior = all.genotypes.slice(from, from + program.loci[locus].genotypes.length);
+  const nearest = byNearness(program, animal).slice(0, MOST_NEAREST);
+  const records = nearest.map((record): RecordWeight => {
+    const without = withoutOne(program, animal, locus, record);
+    return { record, without, weight: change(posterior, without) };
+  });
+  return { posterior, records: byWeight(records), complete: false };
+}
+
+/** Records, those of the nearest animals first: its own, then of parents, young and mates, step by step. */
+function byNearness(program: Program, animal: number): number[] {
   const distance = distances(program, animal);
   const far = (record: number): number => {
     const entry = program.records[record];
@@ -194,14 +237,7 @@ function nearestOnly(program: Program, animal: number, locus: number): Why {
     const { sires, dams } = program.clutches[entry.clutches[0]];
     return 1 + Math.min(...[...sires, ...dams].map((parent) => distance[parent]));
   };
-  const nearest = [...program.records.keys()]
-    .sort((a, b) => far(a) - far(b))
-    .slice(0, MOST_NEAREST);
-  const records = nearest.map((record): RecordWeight => {
-    const without = withoutOne(program, animal, locus, record);
-    return { record, without, weight: change(posterior, without) };
-  });
-  return { posterior, records: byWeight(records), complete: false };
+  return [...program.records.keys()].sort((a, b) => far(a) - far(b));
 }
 
 /** Steps from an animal over parents and young. */

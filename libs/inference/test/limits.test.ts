@@ -90,6 +90,34 @@ describe('large and odd input', () => {
     expect(found.genotypes.young.p['a/a']).toBeCloseTo(0.25, 6);
   });
 
+  it('takes dead embryos as evidence of a genotype that kills in the egg', () => {
+    const alive = (animal: string): Evidence => ({
+      kind: 'phenotype',
+      animal,
+      trait: 'dies in the egg',
+      seen: false,
+    });
+    const lost = (misread: string) =>
+      genotypePosteriors({
+        ...pair,
+        loci: [{ ...LOCI[0], frequencies: { n: '9/10', a: '1/10' } }],
+        traits: [{ id: 'dies in the egg', when: { locus: 'p', genotypes: ['a/a'] } }],
+        evidence: [
+          ...['Moss', 'Fern', 'young'].map(alive),
+          { kind: 'count', clutch: 'c', trait: 'dies in the egg', seen: 3, notSeen: 9, misread },
+        ],
+      });
+    expect(lost('0').genotypes.Moss.p).toEqual({ 'n/a': 1 });
+    expect(lost('0').genotypes.young.p['n/a']).toBeCloseTo(2 / 3, 12);
+    // By hand: a living base animal carries in 0.18 / 0.99 = 2/11. Two carriers lose an egg in 1/4, and it is noted so in
+    // 19/20; any other loss is noted so in 1/20. The listed young lived: 3/4 by two carriers, else certain.
+    const lose = 0.25 * 0.95 + 0.75 * 0.05;
+    const both = (2 / 11) ** 2 * (3 / 4) * lose ** 3 * (1 - lose) ** 9;
+    const other = (1 - (2 / 11) ** 2) * 0.05 ** 3 * 0.95 ** 9;
+    const one = (2 / 11) * (9 / 11) * 0.05 ** 3 * 0.95 ** 9;
+    expect(lost('1/20').genotypes.Moss.p['n/a']).toBeCloseTo((both + one) / (both + other), 12);
+  });
+
   it('takes 40 loci that share an uncertain sire', () => {
     const loci = Array.from({ length: 40 }, (_, i) => ({ ...LOCI[0], id: `l${i}` }));
     const found = genotypePosteriors({

@@ -94,6 +94,22 @@ async function statementsOf(work: () => Promise<unknown>): Promise<number> {
   ).length;
 }
 
+/** One recessive gene and its trait. */
+async function pale(programId: string): Promise<void> {
+  const act = (name: string, type: string, input: object) =>
+    owner.data(
+      `mutation($programId: ID!, $input: ${type}!) { ${name}(programId: $programId, input: $input) { command { id } } }`,
+      { programId, input: { commandId: randomUUID(), ...input } },
+    );
+  await act('addLocus', 'AddLocusInput', {
+    ...{ code: 'pl', name: 'pale', inheritance: 'AUTOSOMAL', founderRule: 'ANY' },
+    alleles: [{ name: 'N' }, { name: 'p', frequency: '1/20' }],
+  });
+  await act('addTrait', 'AddTraitInput', {
+    ...{ name: 'pale', shows: 'pl = p/p', misreadYoung: 0, misreadAdult: 0 },
+  });
+}
+
 const OPERATIONS: Record<string, string> = {
   register:
     'query($p: ID!) { animals(programId: $p, first: 100) { totalCount edges { node { code sex { sex } sire { candidates { animal { code } } } inbreeding { value } } } } }',
@@ -105,6 +121,10 @@ const OPERATIONS: Record<string, string> = {
   yard: 'query($p: ID!) { yard(programId: $p, on: "2001-06-01") { sentence pens { name occupants { since animal { code } } lots { code } } } }',
   clutches:
     'query($p: ID!) { clutches(programId: $p, first: 100) { totalCount edges { node { sentence stage hatched derived { sentence fathers { animal { code } probability } } } } } }',
+  mates:
+    'query($p: ID!, $a: ID!) { suggestPairings(programId: $p, animalId: $a) { weighed suggestions { value reason } } }',
+  odds: 'query($p: ID!, $a: ID!, $b: ID!) { crossOdds(programId: $p, sireId: $a, damId: $b) { sentence targets { clutch { exactly } } } }',
+  sale: `query($p: ID!, $a: ID!, $b: ID!) { saleCheck(programId: $p, animalIds: [$a, $b], buyer: [{ code: "B", isAsked: true, dams: [{ animalId: $b }] }]) { sentence letter pairs { words } } }`,
 };
 
 describe('the number of SQL statements', () => {
@@ -113,13 +133,20 @@ describe('the number of SQL statements', () => {
     for (const size of [300, 5000]) {
       const p = await programOf(size);
       await fillSeasons(p);
+      // A gene and a trait: without them there is nothing to weigh.
+      await pale(p);
+      const { a, b } = await owner.data(
+        'query($p: ID!) { a: animal(programId: $p, code: "A-00200") { id } b: animal(programId: $p, code: "A-00201") { id } }',
+        { p },
+      );
+      const variables = { p, a: a.id, b: b.id };
       const found: Record<string, number> = {};
       for (const [name, query] of Object.entries(OPERATIONS)) {
         // Once with a snapshot that has to be read anew, so that its statements count too.
         await addAnimal(owner, p, { code: `NEW-${name}` });
-        found[name] = await statementsOf(() => owner.data(query, { p }));
+        found[name] = await statementsOf(() => owner.data(query, variables));
         const began = performance.now();
-        await owner.data(query, { p });
+        await owner.data(query, variables);
         console.log(
           `${size} animals, ${name}: ${found[name]} statements, then ${Math.round(performance.now() - began)} ms warm`,
         );

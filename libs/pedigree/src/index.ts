@@ -46,7 +46,7 @@ export {
   type PlacedPair,
   pedigreeLayout,
 } from './pedigree-layout.js';
-export { inbreedingOfYoung, relatedness } from './relatedness.js';
+export { inbreedingOfYoung, relatedness, relatednessBetween } from './relatedness.js';
 export {
   type RelatednessFactors,
   relatednessFactors,

@@ -30,6 +30,20 @@ export function inbreedingOfYoung(pedigree: Pedigree, sire: AnimalKey, dam: Anim
   return relatedness(pedigree, [sire, dam])[1] / 2;
 }
 
+/**
+ * The same of every animal of one group with every animal of another: entry `i * columns.length + j`. For one male and a
+ * thousand females a thousand figures, not a million. Cost: `rows` x ancestors of both groups, so give the smaller group as `rows`.
+ */
+export function relatednessBetween(
+  pedigree: Pedigree,
+  rows: ArrayLike<AnimalKey>,
+  columns: ArrayLike<AnimalKey>,
+): Float64Array {
+  const positions = rowsOf(pedigree, [...Array.from(rows), ...Array.from(columns)]);
+  const lineage = compactLineage(pedigree, solvedPedigree(pedigree), positions);
+  return block(lineage, lineage.at.subarray(0, rows.length), lineage.at.subarray(rows.length));
+}
+
 /** As `relatedness`, by row positions or nodes (`size + k` for `draws[k]`). */
 export function relatednessOfRows(
   pedigree: Pedigree,
@@ -37,23 +51,28 @@ export function relatednessOfRows(
   rows: Int32Array,
 ): Float64Array {
   const lineage = compactLineage(pedigree, solved, rows);
-  const { count, at } = lineage;
-  const k = rows.length;
-  const A = new Float64Array(k * k);
+  return block(lineage, lineage.at, lineage.at);
+}
+
+/** Rows of A at some nodes of a lineage, read at others. */
+function block(lineage: Lineage, rows: Int32Array, columns: Int32Array): Float64Array {
+  const { count } = lineage;
+  const k = columns.length;
+  const A = new Float64Array(rows.length * k);
   // One row more than there are nodes: it stays 0 and stands for parents that are not recorded.
   const work = new Float64Array((count + 1) * LANES);
   const touched = new Uint8Array(count);
-  for (let first = 0; first < k; first += LANES) {
-    const lanes = Math.min(LANES, k - first);
+  for (let first = 0; first < rows.length; first += LANES) {
+    const lanes = Math.min(LANES, rows.length - first);
     work.fill(0);
     touched.fill(0);
     for (let l = 0; l < lanes; l++) {
-      work[at[first + l] * LANES + l] = 1;
-      touched[at[first + l]] = 1;
+      work[rows[first + l] * LANES + l] = 1;
+      touched[rows[first + l]] = 1;
     }
     multiply(lineage, work, touched);
     for (let j = 0; j < k; j++) {
-      const from = at[j] * LANES;
+      const from = columns[j] * LANES;
       for (let l = 0; l < lanes; l++) A[(first + l) * k + j] = work[from + l];
     }
   }

@@ -1,5 +1,11 @@
 import { describe, expect, it } from '@jest/globals';
-import { buildPedigree, inbreeding, pedigreeFromColumns, relatedness } from '@scutewright/pedigree';
+import {
+  buildPedigree,
+  inbreeding,
+  pedigreeFromColumns,
+  relatedness,
+  relatednessBetween,
+} from '@scutewright/pedigree';
 import fc from 'fast-check';
 import {
   enumerated,
@@ -32,6 +38,25 @@ function largestDifference(a: number[][], b: number[][]): number {
 }
 
 describe('relatedness and inbreeding three ways', () => {
+  it('between two groups it is that part of the whole, to the last digit', () => {
+    fc.assert(
+      fc.property(pedigrees(12, 3), fc.integer({ min: 1, max: 11 }), (twin, cut) => {
+        const { rows, paternity } = toRows(twin);
+        const pedigree = buildPedigree(rows, { paternity });
+        const ids = Array.from({ length: twin.size }, (_, i) => `n${i}`);
+        const split = Math.min(cut, twin.size - 1);
+        const whole = relatedness(pedigree, ids);
+        const part = relatednessBetween(pedigree, ids.slice(0, split), ids.slice(split));
+        const width = twin.size - split;
+        for (let i = 0; i < split; i++) {
+          for (let j = 0; j < width; j++) {
+            expect(part[i * width + j]).toBe(whole[i * twin.size + split + j]);
+          }
+        }
+      }),
+    );
+  });
+
   it('agree with the mean over every assignment of parents, and with the tabular method', () => {
     fc.assert(
       fc.property(pedigrees(6, 3), (twin) => {

@@ -1,4 +1,4 @@
-import { relatedness } from '@scutewright/pedigree';
+import { relatednessBetween } from '@scutewright/pedigree';
 import {
   type AnimalOdds,
   type RankedPairing,
@@ -27,14 +27,12 @@ export interface RankInput extends PedigreeInput {
  */
 export function rankTask(input: RankInput): RankedPairing[] {
   const { males, females } = input;
-  const ids = Int32Array.from([...males, ...females]);
-  const a = relatedness(keptPedigree(input), ids);
-  const kinship = new Float64Array(males.length * females.length);
-  for (let m = 0; m < males.length; m++) {
-    for (let f = 0; f < females.length; f++) {
-      kinship[m * females.length + f] = a[m * ids.length + males.length + f] / 2;
-    }
-  }
+  const pedigree = keptPedigree(input);
+  const kinship =
+    males.length <= females.length
+      ? relatednessBetween(pedigree, males, females)
+      : turned(relatednessBetween(pedigree, females, males), females.length);
+  for (let at = 0; at < kinship.length; at++) kinship[at] /= 2;
   const asked = { trait: input.trait, target: 'shown' };
   return rankMates(
     {
@@ -49,6 +47,12 @@ export function rankTask(input: RankInput): RankedPairing[] {
     },
     males.length * females.length,
   );
+}
+
+/** Rows as columns. */
+function turned(block: Float64Array, rows: number): Float64Array {
+  const columns = block.length / Math.max(1, rows);
+  return Float64Array.from(block, (_, at) => block[(at % rows) * columns + Math.floor(at / rows)]);
 }
 
 export interface BestMatesInput extends RankInput {

@@ -3,6 +3,7 @@ import { Access, Right } from '../../auth/access.js';
 import { ComputePool } from '../../compute/compute-pool.js';
 import type { LookFigure, TraitFigure } from '../../compute/cross-task.js';
 import { definitionsOf } from '../../compute/definitions-of.js';
+import type { JointAnswer } from '../../compute/genes-task.js';
 import { inferenceInput } from '../../compute/inference-input.js';
 import type { ProgramAccess } from '../../db/in-program.js';
 import { UserError } from '../../graphql/errors.js';
@@ -26,12 +27,29 @@ const RARE = 0.005;
 
 @Resolver()
 export class CrossResolver {
+  private readonly joints = new WeakMap<Snapshot, Map<string, Promise<JointAnswer>>>();
+
   constructor(
     private readonly snapshots: Snapshots,
     private readonly pool: ComputePool,
     private readonly genes: GenesOfProgram,
     private readonly kin: Kin,
   ) {}
+
+  /** The joint odds of two parents, once per snapshot: another clutch size asks nothing anew. */
+  private joint(snapshot: Snapshot, sire: number, dam: number): Promise<JointAnswer> {
+    const known = this.joints.get(snapshot) ?? new Map<string, Promise<JointAnswer>>();
+    this.joints.set(snapshot, known);
+    const key = `${sire} ${dam}`;
+    let answer = known.get(key);
+    if (!answer) {
+      const program = inferenceInput(snapshot, today());
+      answer = this.pool.run('jointParents', { program, sire, dam });
+      known.set(key, answer);
+      answer.catch(() => known.delete(key));
+    }
+    return answer;
+  }
 
   @Access('READER')
   @Query(() => CrossAnswer, {
@@ -65,9 +83,8 @@ export class CrossResolver {
         },
       );
     }
-    const program = inferenceInput(snapshot, today());
     const [joint, [pair]] = await Promise.all([
-      this.pool.run('jointParents', { program, sire, dam }),
+      this.joint(snapshot, sire, dam),
       this.kin.pairs(snapshot, [sire, dam]),
     ]);
     const [figures, { equivalentGenerations }] = await Promise.all([

@@ -119,7 +119,13 @@ export class MatesResolver {
       throw new UserError(
         'BAD_USER_INPUT',
         `${males.length} males and ${females.length} females are more than the ${MOST_WEIGHED} that are weighed at once.`,
-        { place: 'settings.penId', remedy: 'Choose a pen, or ask for the mates of one animal.' },
+        {
+          place: 'settings.penId',
+          remedy:
+            snapshot.pens.length > 0
+              ? 'Choose a pen, or ask for the mates of one animal.'
+              : 'Record who lives where, or ask for the mates of one animal.',
+        },
       );
     }
     const weighing = { snapshot, trait, males, females, settings, generations };

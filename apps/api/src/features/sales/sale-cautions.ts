@@ -145,5 +145,19 @@ function grows(animals: readonly SaleFacts[]): Caution {
   };
 }
 
+/** The same for the buyer, on the sheet that goes with the animal. */
+export function careLines(species: string): string[] {
+  const size = ADULT_SIZE[species];
+  return [
+    size
+      ? `It will grow (${species}: ${size.words}; ${size.source}) and may outlive you.`
+      : 'It will grow and may outlive you; ask the seller for the adult size.',
+    'Grown males ram and wound each other and harry females: two males do not share a pen.',
+    'Keep it apart from your own tortoises until a veterinarian says otherwise.',
+    'Reptiles can carry Salmonella without being ill: wash hands after touching it, keep it out of kitchens and away from small children and the frail.',
+    'Never set it free. Your own authority tells you which permit, certificate or notification you need.',
+  ];
+}
+
 const on = (date: string | null) => (date ? `, ${date}` : '');
 const codes = (animals: readonly SaleFacts[]) => animals.map(({ code }) => code).join(', ');

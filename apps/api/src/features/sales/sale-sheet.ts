@@ -2,6 +2,7 @@ import { candidatesOf, unrecordedShare } from '../../snapshot/findings.js';
 import { NONE, type Snapshot } from '../../snapshot/snapshot.js';
 import { Animal } from '../animals/animal.types.js';
 import type { GeneRow } from '../genes/genes.types.js';
+import { careLines } from './sale-cautions.js';
 import type { SaleSheet, SheetLine } from './sales.types.js';
 
 export interface SheetFacts {
@@ -37,7 +38,13 @@ export function saleSheet(facts: SheetFacts): SaleSheet {
     inbreedingLine(facts, notKnown),
     line('Health', null, '', 'its health: this program holds no veterinary record of it', notKnown),
   ].filter((each): each is SheetLine => each !== null);
-  return { animal, sentence: sentenceOf(facts, animal), lines, notKnown };
+  return {
+    animal,
+    sentence: sentenceOf(facts, animal),
+    lines,
+    notKnown,
+    care: careLines(animal.species),
+  };
 }
 
 function sentenceOf({ genes }: SheetFacts, animal: Animal): string {

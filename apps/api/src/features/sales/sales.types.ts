@@ -51,6 +51,7 @@ export class SaleSheet {
   @Field(() => String) sentence: string;
   @Field(() => [SheetLine]) lines: SheetLine[];
   @Field(() => [String], { description: 'Not known, and so not claimed' }) notKnown: string[];
+  @Field(() => [String], { description: 'Care and law, for the buyer' }) care: string[];
 }
 
 @ObjectType({ description: 'What can honestly be said of some animals before they go' })

@@ -9,6 +9,7 @@ import { FaultNote } from '../../components/fault-note.js';
 import { Opening } from '../../components/opening.js';
 import { Said } from '../../components/said.js';
 import { Skeleton } from '../../components/skeleton.js';
+import { WideTable } from '../../components/wide-table.js';
 import { addresses } from '../../lib/addresses.js';
 import { chanceWords, inbreedingWords } from '../../lib/chance-words.js';
 import { useProgram } from '../../lib/program-context.js';
@@ -164,7 +165,7 @@ function Figures(props: {
   );
   return (
     <Band title="In figures" note={`A clutch of which ${props.eggs} hatch.`}>
-      <div className="scroll">
+      <WideTable label="Figures of the two pairs">
         <table className="beside-figures">
           <thead>
             <tr>
@@ -187,7 +188,7 @@ function Figures(props: {
             </tr>
           </tbody>
         </table>
-      </div>
+      </WideTable>
     </Band>
   );
 }

@@ -1,4 +1,5 @@
 import { ClutchPlot } from '../../components/clutch-plot.js';
+import { TakeAlong } from '../../components/take-along.js';
 import { chanceWords } from '../../lib/chance-words.js';
 import type { TargetOdds } from './pairing-documents.js';
 
@@ -44,7 +45,15 @@ export function ClutchBand(props: { readonly target: TargetOdds; readonly eggs: 
           </tbody>
         </table>
       </div>
-      <EggsNeeded target={target} />
+      <div>
+        <EggsNeeded target={target} />
+        <TakeAlong
+          file={`${name} in ${eggs} eggs`}
+          of={`how many ${name} in a clutch`}
+          columns={['count', 'exactly', 'at least']}
+          rows={() => target.clutch.map((each) => [each.count, each.exactly, each.atLeast])}
+        />
+      </div>
     </div>
   );
 }

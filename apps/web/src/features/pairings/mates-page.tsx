@@ -14,7 +14,7 @@ import { MateList } from './mate-list.js';
 import { MatesQuery, SeekerQuery } from './pairing-documents.js';
 import { settingsOf } from './season-address.js';
 import { SeasonSettingsForm } from './season-settings.js';
-import { SetApart, youngWords } from './weighed-pair.js';
+import { SetApart, TakePairs, youngWords } from './weighed-pair.js';
 import './pairings.css';
 
 const SHOWN = 20;
@@ -98,6 +98,11 @@ function Mates(props: { readonly programId: string; readonly animal: NamedAnimal
             ) : (
               <MateList programId={programId} animal={animal} pairs={answer.suggestions} />
             )}
+            <TakePairs
+              file={`mates of ${animal.code}`}
+              trait={answer.trait.name}
+              pairs={answer.suggestions}
+            />
             <Assumed of="the order" lines={answer.assumptions} />
           </Band>
           {(answer.leftOut.length > 0 || answer.over.length > 0) && (

@@ -17,7 +17,7 @@ import { SeasonQuery } from './pairing-documents.js';
 import { settingsOf } from './season-address.js';
 import { SeasonList } from './season-list.js';
 import { SeasonSettingsForm } from './season-settings.js';
-import { SetApart } from './weighed-pair.js';
+import { SetApart, TakePairs } from './weighed-pair.js';
 import './pairings.css';
 
 const SHOWN = 10;
@@ -74,6 +74,11 @@ export function PairingsPage() {
                 Show more<span className="vh"> pairs</span>, {more} are left
               </button>
             )}
+            <TakePairs
+              file="who goes with whom"
+              trait={answer.trait.name}
+              pairs={answer.pairs.map(({ pair }) => pair)}
+            />
             <Assumed of="the order" lines={answer.assumptions} />
           </Band>
           {(answer.leftOut.length > 0 || answer.over.length > 0) && (

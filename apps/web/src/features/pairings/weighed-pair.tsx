@@ -1,4 +1,6 @@
 import { Link } from 'react-router';
+import { TakeAlong } from '../../components/take-along.js';
+import { WideTable } from '../../components/wide-table.js';
 import { addresses } from '../../lib/addresses.js';
 import { inbreedingWords } from '../../lib/chance-words.js';
 import type { WeighedPair } from './pairing-documents.js';
@@ -46,6 +48,38 @@ function Part(props: { readonly words: string; readonly share: number }) {
   );
 }
 
+/** The figures of a ranking, unrounded. */
+export function TakePairs(props: {
+  readonly file: string;
+  readonly trait: string;
+  readonly pairs: readonly WeighedPair[];
+}) {
+  return (
+    <TakeAlong
+      file={props.file}
+      of="the pairs in this order"
+      columns={[
+        ...['father', 'mother', 'sought', 'young expected', 'eggs', 'fertile', 'hatch'],
+        ...[
+          'left by inbreeding',
+          'of the sought kind',
+          'F of young',
+          'no parents recorded of',
+          'reason',
+        ],
+      ]}
+      rows={() =>
+        props.pairs.map(({ sire, dam, value, parts, F, unknownBehind, reason }) => [
+          ...[sire.code, dam.code, props.trait, value, parts.eggs, parts.fertility, parts.hatch],
+          ...[parts.inbreedingSurvival, parts.target, F],
+          unknownBehind.map(({ code }) => code).join(' '),
+          reason,
+        ])
+      }
+    />
+  );
+}
+
 /** Ways on from a pair: its odds, and beside another pair. */
 export function PairActs(props: {
   readonly programId: string;
@@ -87,7 +121,7 @@ export function SetApart(props: {
   readonly trait: string;
 }) {
   return (
-    <div className="scroll">
+    <WideTable label="Pairs over your limit of F">
       <table>
         <caption>Over your limit of F</caption>
         <thead>
@@ -117,6 +151,6 @@ export function SetApart(props: {
           ))}
         </tbody>
       </table>
-    </div>
+    </WideTable>
   );
 }

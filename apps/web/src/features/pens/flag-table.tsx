@@ -1,4 +1,5 @@
 import { TakeAlong } from '../../components/take-along.js';
+import { WideTable } from '../../components/wide-table.js';
 import { partialDateWords } from '../../lib/date-words.js';
 import type { PenConflicts, PenFlag } from './pen-documents.js';
 import { standsOn } from './yard-time.js';
@@ -14,7 +15,7 @@ export function FlagTable(props: { readonly answer: PenConflicts; readonly day: 
     answer.rules.find(({ rule }) => rule === flag.rule)?.title ?? flag.rule;
   return (
     <>
-      <div className="scroll">
+      <WideTable label="What stands on that day">
         <table>
           <caption>
             {standing.length} on that day
@@ -47,7 +48,7 @@ export function FlagTable(props: { readonly answer: PenConflicts; readonly day: 
             ))}
           </tbody>
         </table>
-      </div>
+      </WideTable>
       <TakeAlong
         file={`pens ${answer.day}`}
         of="what stands against each pen within ten years"

@@ -2,6 +2,7 @@ import { AnimalLink } from '../../components/animal-link.js';
 import { Code } from '../../components/code.js';
 import { TakeAlong } from '../../components/take-along.js';
 import { EvidenceList, WhyDrawer } from '../../components/why-drawer.js';
+import { WideTable } from '../../components/wide-table.js';
 import { inbreedingWords } from '../../lib/chance-words.js';
 import type { SaleAnimal, SaleCheck, SalePair } from './sale-documents.js';
 
@@ -25,7 +26,7 @@ export function KinMatrix({
   const shared = pairs.filter(({ through }) => through.length > 0);
   return (
     <>
-      <div className="scroll only-wide">
+      <WideTable label="How related, every pair" onlyWide>
         <table className="kin" style={{ minWidth: `${8 + animals.length * 8.5}rem` }}>
           <caption>
             How related, in words, then as a figure with the range its possible fathers allow.
@@ -66,7 +67,7 @@ export function KinMatrix({
             ))}
           </tbody>
         </table>
-      </div>
+      </WideTable>
       <ul className="rows only-narrow">
         {pairs.map((pair) => (
           <li key={`${pair.a} ${pair.b}`}>

@@ -70,21 +70,17 @@ export const SaleSheetsQuery = graphql(
             basis
           }
           notKnown
+          care
         }
         pairs {
           a
           b
           words
-          youngF
-        }
-        cautions {
-          ...CautionFields
-          jurisdiction
         }
       }
     }
   `,
-  [namedAnimal, cautionFields],
+  [namedAnimal],
 );
 
 export type SaleSheet = ResultOf<typeof SaleSheetsQuery>['saleCheck']['sheets'][number];

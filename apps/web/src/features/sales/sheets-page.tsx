@@ -42,7 +42,7 @@ export function SheetsPage() {
           key={sheet.animal.id}
           sheet={sheet}
           program={program.name}
-          with_={check.pairs
+          mates={check.pairs
             .filter(({ a, b }) => a === sheet.animal.id || b === sheet.animal.id)
             .map((pair) => ({
               ...pair,
@@ -51,7 +51,6 @@ export function SheetsPage() {
                   animal.id !== sheet.animal.id && (animal.id === pair.a || animal.id === pair.b),
               )?.animal.code,
             }))}
-          cautions={check.cautions.filter(({ jurisdiction }) => !jurisdiction)}
         />
       ))}
     </>
@@ -61,8 +60,7 @@ export function SheetsPage() {
 function Sheet(props: {
   readonly sheet: SaleSheet;
   readonly program: string;
-  readonly with_: readonly { readonly other?: string; readonly words: string }[];
-  readonly cautions: readonly { readonly lead: string; readonly text: string }[];
+  readonly mates: readonly { readonly other?: string; readonly words: string }[];
 }) {
   const { sheet, program } = props;
   const { code, name } = sheet.animal;
@@ -98,7 +96,7 @@ function Sheet(props: {
               <td>{basis}</td>
             </tr>
           ))}
-          {props.with_.map(({ other, words }) => (
+          {props.mates.map(({ other, words }) => (
             <tr key={other}>
               <th scope="row">Goes with</th>
               <td>
@@ -114,11 +112,9 @@ function Sheet(props: {
           <b>Not known, and so not claimed:</b> {sheet.notKnown.join('; ')}.
         </p>
       )}
-      {props.cautions.map(({ lead, text }) => (
-        <p key={lead}>
-          <b>{lead}</b> {text}
-        </p>
-      ))}
+      <p>
+        <b>Care and law.</b> {sheet.care.join(' ')}
+      </p>
       <div className="signatures">
         <p>Seller, place and date</p>
         <p>Buyer, place and date</p>

@@ -120,6 +120,7 @@ function startService(url, port) {
       DATABASE_URL: url,
       PORT: String(port),
       SCUTEWRIGHT_WEB: join(repository, 'apps/web/dist'),
+      SCUTEWRIGHT_BACKUP_FOLDER: process.env.SCUTEWRIGHT_BACKUP_FOLDER ?? join(home, 'backups'),
     },
   });
   return new Promise((resolve, reject) => {

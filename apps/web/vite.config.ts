@@ -24,7 +24,7 @@ export default defineConfig(({ command }) => {
     build: { target: 'es2022', assetsInlineLimit: 0, modulePreload: { polyfill: false } },
     server: {
       proxy: Object.fromEntries(
-        ['/graphql', '/files', '/live'].map((path) => [path, 'http://127.0.0.1:4310']),
+        ['/graphql', '/files', '/archives', '/live'].map((path) => [path, 'http://127.0.0.1:4310']),
       ),
     },
   };

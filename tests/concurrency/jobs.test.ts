@@ -11,18 +11,20 @@ const START = `mutation($programId: ID!, $input: ImportProgramFileInput!) {
   startImport(programId: $programId, input: $input) { id state }
 }`;
 
-/** An invented file, large enough that its import can be met in the middle. */
+/** An invented file. */
 function animals(count: number): string {
-  const lines = ['code,species,sex,hatched,sire,dam'];
+  const lines = ['code,species,sex,hatched,pen,sire,dam'];
   for (let i = 0; i < count; i++) {
     const parents = i < 2 ? ',' : 'K-0,K-1';
-    lines.push(`K-${i},Testudo hermanni,${i % 2 ? 'f' : 'm'},${i < 2 ? 1990 : 2010},${parents}`);
+    lines.push(
+      `K-${i},Testudo hermanni,${i % 2 ? 'f' : 'm'},${i < 2 ? 1990 : 2010},Yard,${parents}`,
+    );
   }
   return `${lines.join('\n')}\n`;
 }
 
 async function until(client: Client, jobId: string, isThere: (job: Data) => boolean) {
-  for (let tries = 0; tries < 1200; tries++) {
+  for (let tries = 0; tries < 2000; tries++) {
     const answer = await client.ask(JOB, { jobId }).catch(() => null);
     if (answer?.data?.job && isThere(answer.data.job)) return answer.data.job;
     await pause(100);
@@ -32,6 +34,29 @@ async function until(client: Client, jobId: string, isThere: (job: Data) => bool
 
 const hasEnded = (job: Data) => ['DONE', 'FAILED', 'CANCELLED'].includes(job.state);
 const isWriting = (job: Data) => job.progress > 0.3 || hasEnded(job);
+
+/** Holds every import up in the middle of its writing, before the last of its tables, until let go. Reading goes on. */
+async function holdUp(databaseName: string): Promise<() => Promise<void>> {
+  let letGo = () => {};
+  const gone = new Promise<void>((resolve) => {
+    letGo = resolve;
+  });
+  let held = () => {};
+  const isHeld = new Promise<void>((resolve) => {
+    held = resolve;
+  });
+  const done = asAdmin(databaseName, async (client) => {
+    await client.query('BEGIN; LOCK TABLE stay IN SHARE MODE');
+    held();
+    await gone;
+    await client.query('ROLLBACK');
+  });
+  await isHeld;
+  return () => {
+    letGo();
+    return done;
+  };
+}
 
 /** What an import leaves: nothing, or everything with one command. */
 const traces = (databaseName: string, programId: string) =>
@@ -58,7 +83,7 @@ async function launch(databaseUrl: string): Promise<{ child: ChildProcess; url: 
 }
 
 describe('an import that runs as a job', () => {
-  const COUNT = 3000;
+  const COUNT = 60;
 
   it('is taken up again after a kill, and is done once and whole', async () => {
     const service = await startService();
@@ -69,10 +94,12 @@ describe('an import that runs as a job', () => {
     const programId = await newProgram(owner);
     const { uploadId } = await owner.upload(programId, animals(COUNT));
     const commandId = randomUUID();
-    const input = { commandId, uploadId, isDryRun: false };
+    const input = { commandId, uploadId, isDryRun: false, makesProposed: true };
+    const letGo = await holdUp(service.databaseName);
     const { startImport } = await owner.data(START, { programId, input });
     const met = await until(owner, startImport.id, isWriting);
     first.child.kill('SIGKILL');
+    await letGo();
     expect(met.state).toBe('RUNNING');
     expect((await traces(service.databaseName, programId)).animals).toBe(0);
     // As if the time of the lease had passed: waiting for it would only make the test longer.
@@ -110,20 +137,24 @@ describe('an import that runs as a job', () => {
     const ended = new Promise((resolve) => second.child.once('exit', resolve));
     second.child.kill('SIGTERM');
     await ended;
-  }, 120_000);
+  }, 300_000);
 
   it('leaves nothing when it is stopped in the middle', async () => {
     const service = await startService();
     const owner = await service.owner();
     const programId = await newProgram(owner);
-    const { uploadId } = await owner.upload(programId, animals(COUNT * 4));
-    const input = { commandId: randomUUID(), uploadId, isDryRun: false };
+    const { uploadId } = await owner.upload(programId, animals(COUNT));
+    const input = { commandId: randomUUID(), uploadId, isDryRun: false, makesProposed: true };
+    const letGo = await holdUp(service.databaseName);
     const { startImport } = await owner.data(START, { programId, input });
     await until(owner, startImport.id, isWriting);
     await owner.data(
       'mutation($input: CancelJobInput!) { cancelJob(input: $input) { cancelAsked } }',
       { input: { jobId: startImport.id } },
     );
+    // The runner hears of it at its next sign of life.
+    await pause(1500);
+    await letGo();
     const ended = await until(owner, startImport.id, hasEnded);
     expect(ended).toMatchObject({ state: 'CANCELLED', import: null });
     expect(await traces(service.databaseName, programId)).toEqual({
@@ -133,5 +164,5 @@ describe('an import that runs as a job', () => {
       imports: 0,
     });
     await service.stop();
-  }, 120_000);
+  }, 300_000);
 });

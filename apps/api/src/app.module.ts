@@ -13,6 +13,9 @@ import { Config } from './config.js';
 import { Database } from './db/database.js';
 import { AnimalCommands } from './features/animals/animal-commands.js';
 import { AnimalsResolver, ProgramAnimalsResolver } from './features/animals/animals.resolver.js';
+import { ArchiveResolver } from './features/archive/archive.resolver.js';
+import { ArchivesController } from './features/archive/archives.controller.js';
+import { BackupResolver } from './features/archive/backup.resolver.js';
 import { DefinitionsResolver } from './features/definitions/definitions.resolver.js';
 import { LocusCommands } from './features/definitions/locus-commands.js';
 import { TraitCommands } from './features/definitions/trait-commands.js';
@@ -68,6 +71,8 @@ export const resolvers = [
   SeasonResolver,
   ProgramFileResolver,
   ImportContradictionsResolver,
+  ArchiveResolver,
+  BackupResolver,
   GenesResolver,
   DefinitionsResolver,
   WhyResolver,
@@ -109,7 +114,7 @@ export function appModule(config: Config): DynamicModule {
         }),
       }),
     ],
-    controllers: [HealthController, FilesController, LiveController],
+    controllers: [HealthController, FilesController, ArchivesController, LiveController],
     providers: [
       { provide: Config, useValue: config },
       { provide: Database, useFactory: () => new Database(config.databaseUrl) },

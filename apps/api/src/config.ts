@@ -6,6 +6,8 @@ const schema = z.object({
   SCUTEWRIGHT_BIND: z.string().default('0.0.0.0'),
   SCUTEWRIGHT_PUBLIC_URL: z.url().optional(),
   SCUTEWRIGHT_WEB: z.string().optional(),
+  SCUTEWRIGHT_BACKUP_FOLDER: z.string().optional(),
+  SCUTEWRIGHT_BACKUPS_KEPT: z.coerce.number().int().min(1).max(1000).default(14),
 });
 
 /** What the service is told from outside, checked once at boot. A class, so that it can be asked for by type. */
@@ -18,6 +20,9 @@ export abstract class Config {
   abstract readonly publicUrl: string | null;
   /** Folder of the built web console; null serves the API alone. */
   abstract readonly webFolder: string | null;
+  /** Where backups go; null makes none. */
+  abstract readonly backupFolder: string | null;
+  abstract readonly backupsKept: number;
 }
 
 /** Reads the environment. Throws a sentence that names the variable. */
@@ -33,5 +38,7 @@ export function readConfig(env: NodeJS.ProcessEnv): Config {
     bind: parsed.data.SCUTEWRIGHT_BIND,
     publicUrl: parsed.data.SCUTEWRIGHT_PUBLIC_URL?.replace(/\/+$/, '') ?? null,
     webFolder: parsed.data.SCUTEWRIGHT_WEB ?? null,
+    backupFolder: parsed.data.SCUTEWRIGHT_BACKUP_FOLDER || null,
+    backupsKept: parsed.data.SCUTEWRIGHT_BACKUPS_KEPT,
   };
 }

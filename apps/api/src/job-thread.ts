@@ -4,6 +4,8 @@ import type { ComputePool } from './compute/compute-pool.js';
 import runTask, { type TaskName } from './compute/worker.js';
 import type { Config } from './config.js';
 import { Database } from './db/database.js';
+import { RESTORE_KIND, restoreWork } from './features/archive/archive-job.js';
+import { backupWorks, queueDueBackups } from './features/archive/backup-jobs.js';
 import { IMPORT_KIND, importWork } from './features/program-file/import-job.js';
 import { Dispatch } from './jobs/dispatch.js';
 import { JobRows } from './jobs/job-rows.js';
@@ -23,13 +25,20 @@ const inPlace = {
   run: async (name: TaskName, input: unknown) => runTask({ name, input }),
 } as Pick<ComputePool, 'run'>;
 
-const runner = new JobRunner(rows, { [IMPORT_KIND]: importWork(database, inPlace) }, (jobId) =>
-  parentPort?.postMessage({ ended: jobId }),
+const runner = new JobRunner(
+  rows,
+  {
+    [IMPORT_KIND]: importWork(database, inPlace),
+    [RESTORE_KIND]: restoreWork(database),
+    ...backupWorks(database, config),
+  },
+  (jobId) => parentPort?.postMessage({ ended: jobId }),
 );
 
 /** Also what waited while no process ran: the queue and the rows are brought together again. */
 async function sweep(): Promise<void> {
-  for (const id of await rows.orphans()) await dispatch.send(id);
+  await queueDueBackups(rows, config, new Date());
+  for (const id of await rows.waiting()) await dispatch.send(id);
   await rows.forgetOld();
 }
 
@@ -44,7 +53,7 @@ parentPort?.on('message', async (message: { send?: string; stop?: boolean }) => 
   if (message.send) await dispatch.send(message.send);
   if (!message.stop) return;
   clearInterval(timer);
-  await dispatch.stop();
-  await database.close();
+  await runner.abandon().catch((error) => console.error(`Jobs were not given up: ${error}`));
+  // Ends this thread alone; what it was writing is rolled back with its connection.
   process.exit(0);
 });

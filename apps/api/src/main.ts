@@ -5,7 +5,7 @@ import { Jobs } from './jobs/jobs.js';
 const config = readConfig(process.env);
 const app = await createApp(config);
 const server = await app.listen(config.port, config.bind);
-app.get(Jobs).startThread();
+app.get(Jobs).begin();
 const address = server.address();
 process.send?.({ port: typeof address === 'object' ? address?.port : config.port });
 // Started by the launcher: when that is gone, so is the reason to run.

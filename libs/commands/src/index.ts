@@ -1,6 +1,7 @@
 export * from './accounts.js';
 export * from './animals.js';
 export * from './buyer.js';
+export * from './archive/archive.js';
 export * from './definition-commands.js';
 export * from './definitions.js';
 export * from './entries.js';

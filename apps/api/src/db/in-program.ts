@@ -86,14 +86,38 @@ function asApp<Result>(
  * The same door for bulk reading: one REPEATABLE READ transaction, so that everything read
  * is of one revision. The client gives rows as the driver makes them.
  */
-export async function readProgram<Result>(
+export function readProgram<Result>(
   database: Database,
   access: ProgramAccess,
   work: (client: ClientBase) => Promise<Result>,
 ): Promise<Result> {
+  return onClient(database, access, 'BEGIN ISOLATION LEVEL REPEATABLE READ READ ONLY', work);
+}
+
+/**
+ * The same door for a program that comes in whole, with its own history: what `work` inserts is
+ * not recorded as a change. The database allows that only while the program has no act.
+ */
+export function writeNewProgram<Result>(
+  database: Database,
+  access: ProgramAccess,
+  work: (client: ClientBase) => Promise<Result>,
+): Promise<Result> {
+  return onClient(database, access, 'BEGIN', async (client) => {
+    await client.query("SELECT set_config('app.restoring', 'on', true)");
+    return work(client);
+  });
+}
+
+async function onClient<Result>(
+  database: Database,
+  access: ProgramAccess,
+  begin: string,
+  work: (client: ClientBase) => Promise<Result>,
+): Promise<Result> {
   const client = await database.pool.connect();
   try {
-    await client.query('BEGIN ISOLATION LEVEL REPEATABLE READ READ ONLY');
+    await client.query(begin);
     await client.query(
       `SELECT set_config('role', 'scutewright_app', true),
         set_config('app.program_id', $1, true), set_config('app.account_id', $2, true)`,

@@ -49,10 +49,6 @@ export class Dispatch {
   wake(): void {
     for (const id of this.workers) this.boss.notifyWorker(id);
   }
-
-  async stop(): Promise<void> {
-    await this.boss.stop({ graceful: false, wait: true, timeout: 1000 });
-  }
 }
 
 /** The dispatcher's own tables, made by the owner of the database before the service starts. */

@@ -1,4 +1,3 @@
-import { randomUUID } from 'node:crypto';
 import type { Database } from '../db/database.js';
 import type { JobState } from '../generated/prisma/client.js';
 
@@ -81,6 +80,14 @@ export class JobRows {
     return row?.cancel_asked ?? true;
   }
 
+  /** Gives jobs up that will not be ended here. */
+  async release(ids: readonly string[]): Promise<void> {
+    await this.database.prisma.job.updateMany({
+      where: { id: { in: [...ids] }, state: 'RUNNING' },
+      data: { leaseUntil: new Date(0), attempts: { decrement: 1 } },
+    });
+  }
+
   async finish(
     id: string,
     end: { state: JobState; result?: object; error?: JobError },
@@ -108,10 +115,10 @@ export class JobRows {
   }
 
   /**
-   * Ids of jobs to be sent out again: those whose runner is gone, and those that wait although
-   * they were sent long ago. Gives up on one that took its process down each time.
+   * Ids of jobs to be sent out: the service's own that wait, those whose runner is gone, and those
+   * that wait although they were sent long ago. Gives up on one that took its process down each time.
    */
-  async orphans(): Promise<string[]> {
+  async waiting(): Promise<string[]> {
     const error: JobError = {
       code: 'INTERNAL',
       message: `The service ended ${MOST_ATTEMPTS} times while it worked on this.`,
@@ -123,7 +130,7 @@ export class JobRows {
     const rows = await this.database.prisma.$queryRaw<{ id: string }[]>`
       UPDATE job SET state = 'QUEUED', lease_until = NULL, created_at = now()
       WHERE state = 'RUNNING' AND lease_until < now()
-        OR state = 'QUEUED' AND created_at < now() - interval '20 seconds'
+        OR state = 'QUEUED' AND (account_id IS NULL OR created_at < now() - interval '20 seconds')
       RETURNING id`;
     return rows.map(({ id }) => id);
   }
@@ -132,9 +139,5 @@ export class JobRows {
   async forgetOld(): Promise<void> {
     await this.database.prisma.$executeRaw`
       DELETE FROM job WHERE finished_at < now() - interval '60 days'`;
-  }
-
-  static newId(): string {
-    return randomUUID();
   }
 }

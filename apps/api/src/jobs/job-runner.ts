@@ -24,6 +24,8 @@ const BEAT_MS = 500;
 
 /** Runs jobs by their ids, one attempt each, and writes down how they ended. Never throws. */
 export class JobRunner {
+  private readonly running = new Map<string, NodeJS.Timeout>();
+
   constructor(
     private readonly rows: JobRows,
     private readonly works: Readonly<Record<string, JobWork>>,
@@ -46,6 +48,7 @@ export class JobRunner {
         .catch((error) => log.warn(`Job ${jobId} could not tell its progress: ${error}`));
     };
     const timer = setInterval(beat, BEAT_MS);
+    this.running.set(jobId, timer);
     const run: JobRun = {
       report(share, words) {
         progress = Math.min(1, Math.max(0, share));
@@ -68,10 +71,17 @@ export class JobRunner {
           : { state: 'FAILED', error: told(error, job) };
     } finally {
       clearInterval(timer);
+      this.running.delete(jobId);
     }
     await beating;
     await this.rows.finish(jobId, end);
     this.onEnd(jobId);
+  }
+
+  /** Before the process ends: whoever comes next need not wait for the leases. */
+  async abandon(): Promise<void> {
+    for (const timer of this.running.values()) clearInterval(timer);
+    await this.rows.release([...this.running.keys()]);
   }
 }
 

@@ -7,6 +7,7 @@ import { notFound } from '../graphql/errors.js';
 import { type JobRow, JobRows, type NewJob } from './job-rows.js';
 
 const log = new Logger('Jobs');
+const IDLE_START_MS = 10_000;
 
 /**
  * Long work, done by a thread of this process that takes part in the dispatch: the thread may
@@ -26,8 +27,16 @@ export class Jobs implements OnApplicationShutdown {
     this.rows = new JobRows(database);
   }
 
-  /** Called once the service listens; printing the schema starts no thread. */
-  startThread(): void {
+  /**
+   * Called once the service listens. The thread starts at the first job, or a little later for
+   * what was left over, so that it does not hold up the first requests.
+   */
+  begin(): void {
+    setTimeout(() => this.startThread(), IDLE_START_MS).unref();
+  }
+
+  private startThread(): void {
+    if (this.thread || this.isStopping) return;
     const thread = new Worker(new URL('../job-thread.js', import.meta.url), {
       workerData: { ...this.config },
     });
@@ -37,13 +46,14 @@ export class Jobs implements OnApplicationShutdown {
     thread.once('exit', () => {
       this.thread = null;
       // What it worked on is taken up again when its lease runs out.
-      if (!this.isStopping) setTimeout(() => !this.isStopping && this.startThread(), 1000).unref();
+      if (!this.isStopping) setTimeout(() => this.startThread(), 1000).unref();
     });
   }
 
   /** Puts a job into the queue; the same id again starts nothing anew. Answers its row. */
   async start(job: NewJob): Promise<JobRow> {
     await this.rows.add(job);
+    this.startThread();
     this.thread?.postMessage({ send: job.id });
     const row = await this.rows.find(job.id);
     if (row && row.accountId === job.accountId && row.programId === job.programId) return row;

@@ -1,5 +1,7 @@
 import { Link, useNavigate } from 'react-router';
+import { Band } from '../components/band.js';
 import { Opening } from '../components/opening.js';
+import { RestoreForm } from '../features/archive/restore-form.js';
 import { NewProgramForm } from '../features/program/new-program-form.js';
 import { addresses } from '../lib/addresses.js';
 import { useRenewSession } from './session.js';
@@ -9,6 +11,10 @@ import { Shell } from './shell.js';
 export function Component() {
   const navigate = useNavigate();
   const renew = useRenewSession();
+  const enter = (programId: string) => {
+    renew();
+    navigate(addresses.animals(programId));
+  };
   return (
     <Shell>
       <Opening
@@ -16,12 +22,10 @@ export function Component() {
         trail={<Link to="/">Back to your program</Link>}
         sentence="One breeding group and all its records make a program. What is yours called?"
       />
-      <NewProgramForm
-        onDone={(programId) => {
-          renew();
-          navigate(addresses.animals(programId));
-        }}
-      />
+      <NewProgramForm onDone={enter} />
+      <Band title="Or from a copy" note="A program that was taken along whole comes back whole.">
+        <RestoreForm onDone={enter} />
+      </Band>
     </Shell>
   );
 }

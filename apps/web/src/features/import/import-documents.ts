@@ -1,88 +1,120 @@
 import { graphql, type ResultOf, type VariablesOf } from '../../lib/graphql.js';
 
-/** Looks at an uploaded file (`isDryRun`) or writes it, with the same answer. */
-export const ImportProgramFile = graphql(`
-  mutation ImportProgramFile($programId: ID!, $input: ImportProgramFileInput!) {
-    importProgramFile(programId: $programId, input: $input) {
-      commandId
-      rows
-      created
-      changed
-      leftAlone
-      createdCodes
-      isBlocked
-      faultCount
-      guesses
-      guardedCells
-      known {
-        traits
-        loci
-        pens
-        species
+const FileLookFields = graphql(`
+  fragment FileLookFields on ImportPayload @_unmask {
+    commandId
+    rows
+    created
+    changed
+    leftAlone
+    createdCodes
+    isBlocked
+    faultCount
+    guesses
+    guardedCells
+    known {
+      traits
+      loci
+      pens
+      species
+    }
+    map {
+      format
+      affectedTrait
+      isGuarded
+      twoDigitYearsFrom
+      words {
+        female
+        male
+        unknown
+        none
       }
-      map {
-        format
-        affectedTrait
-        isGuarded
-        twoDigitYearsFrom
-        words {
-          female
-          male
-          unknown
-          none
-        }
-        dateOrder
-        decimalSign
-        encoding
-        separator
-        columns {
-          heading
-          field
-          unit
-          example
-        }
-      }
-      questions {
-        kind
-        name
-        animals
-        firstLine
-        nearest
-        proposal
-        mode
-      }
-      answered {
-        kind
-        name
-        animals
-        firstLine
-        nearest
-        proposal
-        mode
-      }
-      faults {
-        line
-        column
-        code
-        isFatal
-        message
-        remedy
-        value
-      }
-      changes {
-        code
+      dateOrder
+      decimalSign
+      encoding
+      separator
+      columns {
+        heading
         field
-        before
-        after
+        unit
+        example
       }
-      program {
-        id
-        revision
-        animalCount
-      }
+    }
+    questions {
+      kind
+      name
+      animals
+      firstLine
+      nearest
+      proposal
+      mode
+    }
+    answered {
+      kind
+      name
+      animals
+      firstLine
+      nearest
+      proposal
+      mode
+    }
+    faults {
+      line
+      column
+      code
+      isFatal
+      message
+      remedy
+      value
+    }
+    changes {
+      code
+      field
+      before
+      after
+    }
+    program {
+      id
+      revision
+      animalCount
     }
   }
 `);
+
+/** Looks at an uploaded file (`isDryRun`) or writes it, with the same answer. */
+export const ImportProgramFile = graphql(
+  `
+    mutation ImportProgramFile($programId: ID!, $input: ImportProgramFileInput!) {
+      importProgramFile(programId: $programId, input: $input) {
+        ...FileLookFields
+      }
+    }
+  `,
+  [FileLookFields],
+);
+
+/** The same for a large file, as work that is followed. */
+export const StartImport = graphql(`
+  mutation StartImport($programId: ID!, $input: ImportProgramFileInput!) {
+    startImport(programId: $programId, input: $input) {
+      id
+    }
+  }
+`);
+
+export const ImportOfJob = graphql(
+  `
+    query ImportOfJob($jobId: ID!) {
+      job(jobId: $jobId) {
+        id
+        import {
+          ...FileLookFields
+        }
+      }
+    }
+  `,
+  [FileLookFields],
+);
 
 /** What a file says and would do. */
 export type FileLook = ResultOf<typeof ImportProgramFile>['importProgramFile'];

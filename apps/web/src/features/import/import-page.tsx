@@ -9,21 +9,17 @@ import { addresses } from '../../lib/addresses.js';
 import type { ApiFault } from '../../lib/api-fault.js';
 import { useTellDone } from '../../lib/done-context.js';
 import { useProgram } from '../../lib/program-context.js';
-import { useAct } from '../../lib/use-act.js';
 import { FileSentence } from './file-sentence.js';
-import {
-  type FileLook,
-  type ImportAnswer,
-  ImportProgramFile,
-  type Reading,
-} from './import-documents.js';
+import type { FileLook, ImportAnswer, Reading } from './import-documents.js';
 import { LookAtFile } from './look-at-file.js';
 import { sendFile } from './send-file.js';
+import { useImport } from './use-import.js';
 import './import.css';
 
 /** A file that was sent, and what looking at it told. */
 interface Looked {
   readonly name: string;
+  readonly bytes: number;
   readonly uploadId: string;
   readonly reading: Reading;
   readonly answers: readonly ImportAnswer[];
@@ -34,7 +30,7 @@ interface Looked {
 export function ImportPage() {
   const program = useProgram();
   const tellDone = useTellDone();
-  const { run } = useAct(ImportProgramFile);
+  const { run, progress, stop } = useImport();
   const [looked, setLooked] = useState<Looked | null>(null);
   const [done, setDone] = useState<FileLook | null>(null);
   const [work, setWork] = useState<string | null>(null);
@@ -42,7 +38,7 @@ export function ImportPage() {
 
   const ask = async (file: Omit<Looked, 'look'>) => {
     setWork(`Looking at every row of ${file.name}. Nothing is written.`);
-    const outcome = await run((commandId) => ({
+    const outcome = await run(file.bytes, (commandId) => ({
       programId: program.id,
       input: {
         commandId,
@@ -53,8 +49,9 @@ export function ImportPage() {
       },
     }));
     setWork(null);
+    if (!outcome) return tellDone({ sentence: `${file.name} was not looked at to its end.` });
     setFaults(outcome.done ? [] : outcome.faults);
-    if (outcome.done) setLooked({ ...file, look: outcome.data.importProgramFile });
+    if (outcome.done) setLooked({ ...file, look: outcome.data });
   };
   const choose = async (file: File) => {
     setDone(null);
@@ -62,16 +59,18 @@ export function ImportPage() {
     setFaults([]);
     setWork(`Sending ${file.name}.`);
     const sent = await sendFile(program.id, file);
-    if ('uploadId' in sent)
-      return ask({ name: file.name, uploadId: sent.uploadId, reading: {}, answers: [] });
+    if ('uploadId' in sent) {
+      const { name, size: bytes } = file;
+      return ask({ name, bytes, uploadId: sent.uploadId, reading: {}, answers: [] });
+    }
     setWork(null);
     setFaults(sent.faults);
   };
   const write = async (species: string, trust: number) => {
     if (!looked) return;
-    const { name, uploadId, reading, answers, look } = looked;
+    const { name, bytes, uploadId, reading, answers, look } = looked;
     setWork(`Writing ${look.created + look.changed} animals, all or none.`);
-    const outcome = await run((commandId) => ({
+    const outcome = await run(bytes, (commandId) => ({
       programId: program.id,
       input: {
         commandId,
@@ -84,9 +83,10 @@ export function ImportPage() {
       },
     }));
     setWork(null);
+    if (!outcome) return tellDone({ sentence: 'Stopped: nothing was written.' });
     setFaults(outcome.done ? [] : outcome.faults);
     if (!outcome.done) return;
-    const written = outcome.data.importProgramFile;
+    const written = outcome.data;
     setLooked(null);
     setDone(written);
     tellDone({
@@ -115,7 +115,13 @@ export function ImportPage() {
         }
       />
       <FaultNote faults={faults} />
-      {work && <RunningWork share={null} words={work} />}
+      {work && (
+        <RunningWork
+          share={progress?.share ?? null}
+          words={progress ? `${work} ${progress.isStopping ? 'Stopping' : progress.words}.` : work}
+          onStop={progress && !progress.isStopping ? stop : undefined}
+        />
+      )}
       {program.mayWrite ? (
         <>
           {looked && (

@@ -18,6 +18,8 @@ import { ROLE_WORDS } from './roles.js';
 export function ProgramPage(props: {
   /** What the program assumes of its season. */
   readonly season?: ReactNode;
+  /** How it leaves and comes back whole. */
+  readonly copies: ReactNode;
 }) {
   const program = useProgram();
   const { data, faults, again } = useRead(ProgramQuery, { programId: program.id });
@@ -90,6 +92,9 @@ export function ProgramPage(props: {
             <TakeSpreadsheet programId={program.id} />
           </li>
         </ul>
+      </Band>
+      <Band title="Keep a copy" note="All of it, readable without this program.">
+        {props.copies}
       </Band>
       <Band title="Members" note="Who sees it, who may write.">
         {program.role === 'OWNER' ? (

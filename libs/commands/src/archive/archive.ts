@@ -1,0 +1,3 @@
+export * from './archive-csv.js';
+export * from './archive-description.js';
+export * from './archive-fault.js';

@@ -17,6 +17,8 @@ export interface ApproximateNetwork extends SolvedNetwork {
   error(): number;
 }
 
+/** With more than this deleted, sampling is nearer to the truth. */
+const MOST_DELETED = 0.02;
 /** Standard error with which sampling is content. */
 const TARGET = 0.01;
 /** Table entries of one clique while sampling: larger ones take longer than the fewer fixed variables save. */
@@ -28,8 +30,8 @@ export function mostEntries(settings: InferenceSettings): number {
 }
 
 /**
- * The network of a compiled program that is too large to be solved as it is: without its doubtful states where that suffices, else
- * by sampling. `wanted`: every scope whose marginal will be asked for. Throws a FaultsError (`TOO_LARGE`).
+ * The network of a compiled program that is too large to be solved as it is: without its doubtful states where that suffices and
+ * costs little, else by sampling. `wanted`: every scope whose marginal will be asked for. Throws a FaultsError (`TOO_LARGE`).
  */
 export function approximateNetwork(
   network: Network,
@@ -44,7 +46,7 @@ export function approximateNetwork(
     mostEntries(settings),
     seededRandom(seed),
   );
-  if (small) {
+  if (small && small.deletedMass <= MOST_DELETED) {
     const { width, entries } = small.planned.plan;
     return {
       ...solvePlanned(network, small.planned),

@@ -46,6 +46,8 @@ const RULES: Record<string, 'anyone' | 'account' | 'READER' | 'KEEPER' | 'OWNER'
   'Query.penConflicts': 'READER',
   'Query.pensIfMoved': 'READER',
   'Query.importContradictions': 'KEEPER',
+  'Query.species': 'READER',
+  'Mutation.setSpeciesFact': 'KEEPER',
   'Query.definitions': 'READER',
   'Query.checkTrait': 'READER',
   'Query.programHealth': 'READER',

@@ -41,6 +41,7 @@ import { RecordsResolver } from './features/records/records.resolver.js';
 import { SalesResolver } from './features/sales/sales.resolver.js';
 import { ClutchCommands } from './features/season/clutch-commands.js';
 import { SeasonResolver } from './features/season/season.resolver.js';
+import { SpeciesResolver } from './features/species/species.resolver.js';
 import { AcceptSupposition } from './features/what-if/accept-supposition.js';
 import { WhatIfResolver } from './features/what-if/what-if.resolver.js';
 import { PenCommands } from './features/yard/pen-commands.js';
@@ -75,6 +76,7 @@ export const resolvers = [
   BackupResolver,
   GenesResolver,
   DefinitionsResolver,
+  SpeciesResolver,
   WhyResolver,
   LineageResolver,
   WhatIfResolver,

@@ -11,5 +11,6 @@ export * from './pairings.js';
 export * from './program-file/program-file.js';
 export * from './programs.js';
 export * from './season.js';
+export * from './species.js';
 export * from './suppositions.js';
 export * from './vocabulary.js';

@@ -57,6 +57,14 @@ export {
   shareOfMales,
   transitionalRange,
 } from './sex-by-temperature.js';
+export {
+  type Confidence,
+  SETTABLE_FACTS,
+  type SettableFact,
+  SHIPPED_SPECIES,
+  type SpeciesFact,
+  speciesFacts,
+} from './species-facts.js';
 export { SPECIES_TEMPERATURES, type SpeciesTemperatures } from './species-temperatures.js';
 export {
   DEFAULT_PEN_SETTINGS,

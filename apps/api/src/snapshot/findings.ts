@@ -108,14 +108,16 @@ export function penOf(snapshot: Snapshot, animal: number): number | null {
 const YEAR = 365.25;
 
 /**
- * Days (since 1970-01-01) from which an animal may be, and surely is, mature, by its age alone: the program's `matureYears`
+ * Days (since 1970-01-01) from which an animal may be, and surely is, mature, by its age alone: what the program sets of its species,
+ * else its `matureYears`
  * (default 5 and 12: common practice, no source). Infinite where the hatching is not known.
  */
 export function maturityDays(
-  { animals, season }: Snapshot,
+  { animals, season, speciesSettings }: Snapshot,
   animal: number,
 ): { possible: number; certain: number } {
-  const [from, to] = season.settings.matureYears;
+  const own = speciesSettings.get(animals.species[animal])?.MATURE_YEARS?.numbers;
+  const [from, to] = own ?? season.settings.matureYears;
   const earliest = animals.hatchedEarliest[animal];
   const latest = animals.hatchedLatest[animal];
   return {

@@ -4,6 +4,7 @@ import {
   type Origin,
   penFeaturesSchema,
   type Sex,
+  speciesOverridesSchema,
   traitDefinitionSchema,
 } from '@scutewright/commands';
 import type { ClientBase } from 'pg';
@@ -133,6 +134,7 @@ export async function readSnapshot(client: ClientBase, programId: string): Promi
     sires: candidatesOf('SIRE'),
     dams: candidatesOf('DAM'),
     sexRecords,
+    speciesSettings: await readSpeciesSettings(rows),
     ...definitions,
     ...(await readYardAndEvidence(rows, positionById, definitions)),
     season: await readSeason(rows, {
@@ -146,6 +148,16 @@ export async function readSnapshot(client: ClientBase, programId: string): Promi
 }
 
 export type Rows = (text: string) => Promise<unknown[][]>;
+
+async function readSpeciesSettings(rows: Rows): Promise<Snapshot['speciesSettings']> {
+  const settings = (await rows('SELECT species, overrides FROM species_setting')) as [
+    string,
+    unknown,
+  ][];
+  return new Map(
+    settings.map(([species, overrides]) => [species, speciesOverridesSchema.parse(overrides)]),
+  );
+}
 
 type DefinitionParts = Pick<Snapshot, 'loci' | 'locusPairs' | 'traits' | 'pens'>;
 

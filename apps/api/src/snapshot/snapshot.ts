@@ -3,6 +3,7 @@ import type {
   Origin,
   SeasonSettings,
   Sex,
+  SpeciesOverrides,
   TraitDefinition,
 } from '@scutewright/commands';
 import type { PossibleFathers } from '@scutewright/housing';
@@ -41,6 +42,8 @@ export interface Snapshot {
   readonly sclMm: Float64Array;
   /** Sex records, by animal position, oldest first. */
   readonly sexRecords: ReadonlyMap<number, readonly SexRecord[]>;
+  /** What the program sets of a species in place of what is shipped, by the species' name. */
+  readonly speciesSettings: ReadonlyMap<string, SpeciesOverrides>;
   readonly season: SeasonRecords;
 }
 

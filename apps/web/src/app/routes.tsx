@@ -186,6 +186,12 @@ export const router = createBrowserRouter([
             }),
           },
           {
+            path: 'program/species',
+            lazy: async () => ({
+              Component: (await import('../features/species/species-page.js')).SpeciesPage,
+            }),
+          },
+          {
             path: 'program/genes',
             lazy: async () => ({
               Component: (await import('../features/definitions/definitions-page.js'))

@@ -32,6 +32,7 @@ export const addresses = {
     `${addresses.odds(programId, sire, dam)}/beside/${encodeURIComponent(otherSire)}/${encodeURIComponent(otherDam)}`,
   mates: (programId: string, code: string) =>
     `/programs/${programId}/pairings/${encodeURIComponent(code)}`,
+  species: (programId: string) => `/programs/${programId}/program/species`,
   definitions: (programId: string) => `/programs/${programId}/program/genes`,
   addGene: (programId: string) => `/programs/${programId}/program/genes/add`,
   editGene: (programId: string, geneId: string) => `/programs/${programId}/program/genes/${geneId}`,

@@ -1,4 +1,4 @@
-import type { PairingSettings } from '@scutewright/commands';
+import type { PairingSettings, SpeciesOverrides } from '@scutewright/commands';
 import { INBREEDING_COSTS } from '@scutewright/planning';
 
 /** What a season of a female is reckoned with. */
@@ -53,8 +53,12 @@ const HATCH = 0.8;
 const [COST] = INBREEDING_COSTS;
 
 /** The figures for females of a species, where the settings name no others. */
-export function seasonFigures(species: string, settings: PairingSettings): SeasonFigures {
-  const laying = LAYING[species] ?? OTHERS;
+export function seasonFigures(
+  species: string,
+  settings: PairingSettings,
+  own: SpeciesOverrides | undefined,
+): SeasonFigures {
+  const laying = layingOf(species, own);
   const { clutches, eggsPerClutch, fertility, hatch, lethalEquivalents } = settings;
   const cost =
     lethalEquivalents === undefined
@@ -77,5 +81,18 @@ export function seasonFigures(species: string, settings: PairingSettings): Seaso
         ? `Cost of inbreeding: ${cost.source}; ${cost.measuredOn}.`
         : 'Cost of inbreeding: as you set it.',
     ],
+  };
+}
+
+/** As shipped, with what the program sets of the species in its place. */
+function layingOf(species: string, own: SpeciesOverrides | undefined): Laying {
+  const shipped = LAYING[species] ?? OTHERS;
+  const { EGGS_PER_CLUTCH: eggs, CLUTCHES_PER_SEASON: clutches } = own ?? {};
+  if (!eggs && !clutches) return shipped;
+  const reasons = [...new Set([eggs?.reason, clutches?.reason].filter(Boolean))].join('; ');
+  return {
+    eggsPerClutch: eggs?.numbers[0] ?? shipped.eggsPerClutch,
+    clutches: clutches?.numbers[0] ?? shipped.clutches,
+    source: `as you set them (${reasons})${eggs && clutches ? '' : `; the rest: ${shipped.source}`}`,
   };
 }

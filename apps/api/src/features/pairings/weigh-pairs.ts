@@ -30,7 +30,10 @@ export function rankInput(weighing: Weighing, genes: GenesAnswer): RankInput {
   const { loci, traits } = definitionsOf(snapshot);
   const odds = (position: number) =>
     Object.fromEntries(codes.map((code) => [code, genes.genotypes[String(position)][code]]));
-  const figures = (position: number) => seasonFigures(snapshot.animals.species[position], settings);
+  const figures = (position: number) => {
+    const species = snapshot.animals.species[position];
+    return seasonFigures(species, settings, snapshot.speciesSettings.get(species));
+  };
   const { fertility, lethalEquivalents } = figures(females[0] ?? males[0]);
   return {
     key: `${snapshot.programId} ${snapshot.revision}`,
@@ -61,7 +64,11 @@ export function weighedPair(
 ): WeighedPair {
   const [sire, dam] = [males[pair.male], females[pair.female]];
   const { codes, species } = snapshot.animals;
-  const { clutches, eggsPerClutch, fertility, hatch } = seasonFigures(species[dam], settings);
+  const { clutches, eggsPerClutch, fertility, hatch } = seasonFigures(
+    species[dam],
+    settings,
+    snapshot.speciesSettings.get(species[dam]),
+  );
   const unknownBehind = [sire, dam].filter((position) => generations[position] === 0);
   const young = pair.value < 0.05 ? 'Hardly any' : `About ${pair.value.toFixed(1)}`;
   return {
@@ -136,12 +143,12 @@ const capital = (words: string) => words.charAt(0).toUpperCase() + words.slice(1
 
 /** The figures of a season with the choices that the page offers. */
 export function settingsOf(
-  { pens }: Snapshot,
+  { pens, speciesSettings }: Snapshot,
   species: string,
   settings: PairingSettings,
 ): PairingFigures {
   return {
-    ...seasonFigures(species, settings),
+    ...seasonFigures(species, settings, speciesSettings.get(species)),
     costs: INBREEDING_COSTS.map(({ lethalEquivalents, source, measuredOn }) => ({
       ...{ lethalEquivalents, source, measuredOn },
     })),

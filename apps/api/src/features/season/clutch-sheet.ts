@@ -1,11 +1,6 @@
 import { dayText, parsePartialDate } from '@scutewright/basics';
-import {
-  fitRateLine,
-  hatchWindow,
-  SPECIES_TEMPERATURES,
-  shareOfMales,
-  wideHatchWindow,
-} from '@scutewright/housing';
+import type { SpeciesOverrides } from '@scutewright/commands';
+import { fitRateLine, hatchWindow, shareOfMales, wideHatchWindow } from '@scutewright/housing';
 import { unrecordedShare } from '../../snapshot/findings.js';
 import {
   type BatchRow,
@@ -22,6 +17,7 @@ import type {
   EggBatch,
   HatchWindow,
 } from './season.types.js';
+import { temperaturesOf } from './temperatures-of.js';
 
 const NO_LOSSES = { infertile: 0, diedEarly: 0, diedLate: 0, lost: 0 };
 
@@ -64,7 +60,9 @@ export function clutchSheet(snapshot: Snapshot, clutch: number, young: Young): C
     hatchedTo: hatchDays ? dayText(hatchDays[1]) : null,
     open,
     losses: { ...losses },
-    batches: batches.map((batch) => batchOf(batch, clutches.laid[clutch], species)),
+    batches: batches.map((batch) =>
+      batchOf(batch, clutches.laid[clutch], species, snapshot.speciesSettings.get(species ?? '')),
+    ),
     pen: pen === null ? null : pens[pen].name,
     species,
     dam,
@@ -162,12 +160,13 @@ function derivedOf(snapshot: Snapshot, clutch: number): DerivedFathers | null {
   };
 }
 
-function batchOf(batch: BatchRow, laid: string | null, species: string | null): EggBatch {
-  // What is published of a species stands for its subspecies too; the source says of which it was.
-  const known = species
-    ? (SPECIES_TEMPERATURES.get(species) ??
-      SPECIES_TEMPERATURES.get(species.split(' ', 2).join(' ')))
-    : undefined;
+function batchOf(
+  batch: BatchRow,
+  laid: string | null,
+  species: string | null,
+  own: SpeciesOverrides | undefined,
+): EggBatch {
+  const known = species ? temperaturesOf(species, own) : undefined;
   const celsius = batch.warmth.map((each) => each.celsius);
   const laidDate = laid ? parsePartialDate(laid) : null;
   const range = celsius.length > 0 ? ([Math.min(...celsius), Math.max(...celsius)] as const) : null;

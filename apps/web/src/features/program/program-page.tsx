@@ -79,6 +79,9 @@ export function ProgramPage(props: {
           <li>
             <Link to={addresses.genes(program.id)}>Who carries what</Link>
           </li>
+          <li>
+            <Link to={addresses.species(program.id)}>What is known of the species</Link>
+          </li>
         </ul>
       </Band>
       <Band title="Your spreadsheet" note="In and out, in one step each.">

@@ -2,9 +2,9 @@ import { SPECIES_TEMPERATURES } from './species-temperatures.js';
 
 /**
  * How far a fact was confirmed. `READ`: the paper's abstract, the regulation or the records were read. `COMPUTED`: computed by us
- * from records that were read. `PRACTICE`: common practice, no source.
+ * from records that were read. `PRACTICE`: common practice, no source. `NONE`: nothing is shipped.
  */
-export type Confidence = 'READ' | 'COMPUTED' | 'PRACTICE';
+export type Confidence = 'READ' | 'COMPUTED' | 'PRACTICE' | 'NONE';
 
 /** What a program may set of a species, because something is reckoned with it; `numbers` is how many figures it has. */
 export const SETTABLE_FACTS = {
@@ -244,7 +244,8 @@ export function speciesFacts(species: string): readonly SpeciesFact[] {
         key,
         name: UNKNOWN_NAMES[key],
         value: 'Nothing is shipped',
-        ...PRACTICE,
+        source: null,
+        confidence: 'NONE',
       }),
     );
   return [...listed, ...missing];

@@ -26,7 +26,7 @@ export class SpeciesFact {
   @Field(() => String, { nullable: true }) source: string | null;
   @Field(() => String, {
     description:
-      'READ: the paper, regulation or records were read. COMPUTED: by us from these. PRACTICE: common practice, no source',
+      'READ: the paper, regulation or records were read. COMPUTED: by us from these. PRACTICE: common practice, no source. NONE: nothing is shipped',
   })
   confidence: string;
   @Field(() => String, { nullable: true }) note: string | null;

@@ -15,6 +15,7 @@ const CONFIDENCE: Record<string, string> = {
   READ: 'Source read',
   COMPUTED: 'Computed by us from records that were read',
   PRACTICE: 'Common practice, no source',
+  NONE: 'No source was read',
 };
 
 /** One fact: as shipped, with source and how far it was confirmed; the program's own in its place. */

@@ -59,11 +59,12 @@ export {
 } from './sex-by-temperature.js';
 export {
   type Confidence,
+  isShippedSpecies,
   SETTABLE_FACTS,
   type SettableFact,
-  SHIPPED_SPECIES,
   type SpeciesFact,
   speciesFacts,
+  withoutSubspecies,
 } from './species-facts.js';
 export { SPECIES_TEMPERATURES, type SpeciesTemperatures } from './species-temperatures.js';
 export {

@@ -225,16 +225,25 @@ const UNKNOWN_NAMES: Record<SettableFact, string> = {
   INCUBATION_DAYS: 'Incubation',
 };
 
-/** The species of which facts are shipped. */
-export const SHIPPED_SPECIES: readonly string[] = Object.keys(OWN);
+/** What is published of a species stands for its subspecies too: the name without the third word. */
+export function withoutSubspecies(species: string): string {
+  return species.trim().split(/\s+/, 2).join(' ');
+}
+
+/** Whether facts of a species (or of that of a subspecies) are shipped. */
+export function isShippedSpecies(species: string): boolean {
+  return Object.hasOwn(OWN, withoutSubspecies(species));
+}
 
 /**
  * What is shipped of a species, each fact with its source and how far it was confirmed; what may be set stands in the list also where
  * nothing is known of it (`value` then says so). Facts that only second-hand pages give are left out.
  */
 export function speciesFacts(species: string): readonly SpeciesFact[] {
-  const own = [...temperatureFacts(species), ...(OWN[species] ?? [])];
-  const listed = [MATURITY, ...own, ...(OWN[species] ? [STORAGE] : [])];
+  const published = withoutSubspecies(species);
+  const isShipped = isShippedSpecies(species);
+  const own = [...temperatureFacts(published), ...(isShipped ? OWN[published] : [])];
+  const listed = [MATURITY, ...own, ...(isShipped ? [STORAGE] : [])];
   const missing = (Object.keys(SETTABLE_FACTS) as SettableFact[])
     .filter((key) => !listed.some((each) => each.key === key))
     // Without a published curve one temperature says nothing of the others.

@@ -1,5 +1,9 @@
 import type { SpeciesOverrides } from '@scutewright/commands';
-import { SPECIES_TEMPERATURES, type SpeciesTemperatures } from '@scutewright/housing';
+import {
+  SPECIES_TEMPERATURES,
+  type SpeciesTemperatures,
+  withoutSubspecies,
+} from '@scutewright/housing';
 
 const NOTHING: SpeciesTemperatures = {
   sex: null,
@@ -9,12 +13,12 @@ const NOTHING: SpeciesTemperatures = {
   danger: null,
 };
 
-/** What is published of a species' eggs and temperature, with what the program sets in its place. */
+/** What is published of a species' (or, for a subspecies, its species') eggs and temperature, with what the program sets in its place. */
 export function temperaturesOf(
   species: string,
   own: SpeciesOverrides | undefined,
 ): SpeciesTemperatures {
-  const shipped = SPECIES_TEMPERATURES.get(species) ?? NOTHING;
+  const shipped = SPECIES_TEMPERATURES.get(withoutSubspecies(species)) ?? NOTHING;
   const { PIVOTAL_CELSIUS: pivotal, INCUBATION_DAYS: days } = own ?? {};
   const sex = shipped.sex && {
     ...shipped.sex,

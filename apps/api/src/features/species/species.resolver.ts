@@ -5,7 +5,7 @@ import {
   setSpeciesFactSchema,
   speciesFactKeySchema,
 } from '@scutewright/commands';
-import { SETTABLE_FACTS, SHIPPED_SPECIES, speciesFacts } from '@scutewright/housing';
+import { isShippedSpecies, SETTABLE_FACTS, speciesFacts } from '@scutewright/housing';
 import { Access, Right } from '../../auth/access.js';
 import { Accounts } from '../../auth/accounts.js';
 import { Database } from '../../db/database.js';
@@ -91,7 +91,7 @@ function profiles(snapshot: Snapshot): SpeciesProfile[] {
   const names = new Set([...snapshot.animals.species, ...snapshot.speciesSettings.keys()]);
   return [...names].sort().map((species) => ({
     species,
-    isShipped: SHIPPED_SPECIES.includes(species),
+    isShipped: isShippedSpecies(species),
     facts: speciesFacts(species).map(({ key, name, value, source, confidence, note }) => {
       const settable = speciesFactKeySchema.safeParse(key).data ?? null;
       const own = settable ? snapshot.speciesSettings.get(species)?.[settable] : undefined;

@@ -28,7 +28,10 @@ export class ColourRecords {
   private write(...statements: string[]): Promise<void> {
     return asAdmin(this.service.databaseName, async (client) => {
       await client.query('BEGIN');
-      await client.query("SELECT set_config('app.command_id', gen_random_uuid()::text, true)");
+      await client.query(
+        "SELECT set_config('app.command_id', gen_random_uuid()::text, true), set_config('app.program_id', $1, true)",
+        [this.programId],
+      );
       for (const statement of statements) await client.query(statement, [this.programId]);
       await client.query('UPDATE program SET revision = revision + 1 WHERE id = $1', [
         this.programId,

@@ -15,7 +15,7 @@ beforeAll(async () => {
   service = await startService();
   owner = await service.owner();
   programId = await newProgram(owner, 'Live');
-});
+}, 120_000);
 afterAll(() => service.stop());
 
 /** Follows a stream of the program; `next` waits for the next revision it tells, null when it ends. */

@@ -29,7 +29,7 @@ const ids: Record<string, string> = {};
 beforeAll(async () => {
   service = await startService();
   owner = await service.owner();
-});
+}, 120_000);
 afterAll(() => service.stop());
 
 const add = async (code: string, animal: object = {}): Promise<void> => {

@@ -2,7 +2,7 @@ import { Fragment } from 'react';
 
 /** A code such as `HG-067`, a year or date, or a figure with what it counts. */
 const PARTS =
-  /([A-Z]+-?\d+\S*\b)|((?:about |at least |at most )?\b\d[\d.,]*\d*(?:\/\d+| %)?(?: (?:of|in) \d+)?(?: eggs| young| pens| pairs| animals)?)/gi;
+  /([A-Z]+-?\d+\S*\b)|((?:about |at least |at most )?\b\d(?:[\d.,]*\d)?(?:\/\d+| %)?(?: (?:of|in) \d+)?(?: eggs| young| pens| pairs| animals)?)/gi;
 
 /** A sentence of the server's with its figures in bold; codes are kept on one line. */
 export function Said({ text }: { readonly text: string }) {

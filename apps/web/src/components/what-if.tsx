@@ -77,6 +77,8 @@ interface Line {
   readonly what: string;
   readonly now: string;
   readonly then: string;
+  /** Lines of the animal, on its first one; else 0. */
+  readonly span: number;
 }
 
 /** What would follow if something were so, beside what is now. Nothing is written until somebody says so. */
@@ -140,9 +142,11 @@ export function WhatIf(props: {
                   <tbody>
                     {lines.map((line) => (
                       <tr key={line.key}>
-                        <th scope="row">
-                          <AnimalLink programId={program.id} animal={line.animal} />
-                        </th>
+                        {line.span > 0 && (
+                          <th scope="rowgroup" rowSpan={line.span}>
+                            <AnimalLink programId={program.id} animal={line.animal} />
+                          </th>
+                        )}
                         <td>{line.what}</td>
                         <td>{line.now}</td>
                         <td>
@@ -198,6 +202,7 @@ function linesOf(shift: Shift): Line[] {
     what,
     now,
     then,
+    span: 0,
   });
   const lines: Line[] = [];
   if (Math.abs(shift.inbreedingNow - shift.inbreedingThen) > 1e-9) {
@@ -220,5 +225,5 @@ function linesOf(shift: Shift): Line[] {
       ),
     );
   }
-  return lines;
+  return lines.map((one, k) => ({ ...one, span: k === 0 ? lines.length : 0 }));
 }

@@ -125,7 +125,8 @@ export class LineageResolver {
         isRelated: young.some(({ row }) => inbreeding[row] > 0),
         parents: parents.map(({ row, probability, line }) => ({
           animalId: id(row),
-          probability,
+          // By all records; a mother, and a father nobody weighs, as who was where has it.
+          probability: genes.sires[String(young[0]?.row)]?.[String(row)] ?? probability,
           line: [...line],
         })),
         young: young.map(({ row, line }) => ({ animalId: id(row), line: [...line] })),
@@ -327,7 +328,7 @@ function lineageSentence(
     return `${call(position)} is a young of ${sire ? call(sire.position) : 'a father nobody recorded'} and ${mother}; ${back}.`;
   const [best] = fathers;
   const who = best.animal ? call(best.animal.position) : 'a male nobody recorded';
-  return `${call(position)} is a young of ${mother}; its father is one of ${fathers.length}, most likely ${who} in ${Math.floor(best.after * 100)} of 100; ${back}.`;
+  return `${call(position)} is a young of ${mother}; its father is one of ${fathers.length}, most likely ${who} in ${hundredths(best.after)} of 100; ${back}.`;
 }
 
 function inbreedingSentence(value: number, known: readonly number[]): string {
@@ -354,3 +355,6 @@ function assumptionsOf(animal: Animal): string[] {
   }
   return list;
 }
+
+/** Of 100, never rounded to none or all. */
+const hundredths = (chance: number): number => Math.min(99, Math.max(1, Math.round(chance * 100)));

@@ -148,9 +148,7 @@ function whatIfSentence(
       `F of ${subject.animal.code} would be ${subject.inbreedingThen.toFixed(3)} instead of ${subject.inbreedingNow.toFixed(3)}`,
     );
   }
-  parts.push(
-    changed === 1 ? 'one animal would change' : `${changed} animals would change, those most first`,
-  );
+  parts.push(changed === 1 ? 'one animal would change' : `${changed} animals would change`);
   const sentence = parts.join('; ');
   return `${sentence.charAt(0).toUpperCase()}${sentence.slice(1)}.`;
 }

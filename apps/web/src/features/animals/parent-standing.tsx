@@ -69,6 +69,11 @@ export function ParentStanding(props: {
           ]}
         />
       )}
+      {which === 'father' && !certain && (
+        <p className="small soft">
+          By who was where alone. What the colours of its kin add stands in its lineage.
+        </p>
+      )}
       <WhyDrawer of={which}>
         <WhyPart name="What it rests on">
           <EvidenceList

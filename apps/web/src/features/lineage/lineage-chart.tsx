@@ -50,7 +50,7 @@ export function LineageChart(props: {
               <g key={key} className="nobody">
                 <path d={path} />
                 <text className="chance" x={label.x} y={label.y} textAnchor="end">
-                  ? {chanceWords(probability)}
+                  ? {shortChance(probability)}
                 </text>
               </g>
             ))}
@@ -59,7 +59,7 @@ export function LineageChart(props: {
                 <path d={line.path} style={{ strokeWidth: 1 + 3.5 * line.probability }} />
                 {line.probability < 1 && (
                   <text className="chance" x={line.label.x} y={line.label.y} textAnchor="end">
-                    {chanceWords(line.probability)}
+                    {shortChance(line.probability)}
                   </text>
                 )}
               </g>
@@ -83,6 +83,10 @@ export function LineageChart(props: {
     </section>
   );
 }
+
+/** `< 1 in 100`: the words of chance as they fit on a line. */
+const shortChance = (probability: number) =>
+  chanceWords(probability).replace('less than', '<').replace('more than', '>');
 
 function DrawnAnimal(props: {
   readonly programId: string;

@@ -178,7 +178,7 @@ function ChartKey() {
           <span className="swatch dashed" /> one nobody recorded
         </li>
       </ul>
-      <p className="small soft">
+      <p className="small soft walk-note">
         Parents stand to the right of their young. Arrow keys walk from animal to parent; Enter
         opens the lineage of the one you stand on.
       </p>

@@ -104,12 +104,12 @@ export function HealthBand({ programId }: { readonly programId: string }) {
       </p>
       <UseList
         programId={programId}
-        title="Their lines would be missed: breed these first"
+        title="Their lines would be missed: least related to the rest"
         list={health.wouldBeMissed}
       />
       <UseList
         programId={programId}
-        title="Their lines are well kept already: the rest need not wait for these"
+        title="Their lines are well kept already: most related to the rest"
         list={health.wellKept}
       />
       <FounderShares

@@ -66,7 +66,11 @@ export const SPECIES_TEMPERATURES: ReadonlyMap<string, SpeciesTemperatures> = ne
         { celsius: 30, days: 58 },
       ],
       daysSource: EENDEBAK,
-      dayRange: null,
+      dayRange: {
+        fewest: 55,
+        most: 88,
+        source: `${EENDEBAK}: 88 days at 24 C, 55 at 32 and 34 C; flat above 30 C, so no nearer day is told there`,
+      },
       danger: `34 C hatched 18 of 42, 35 C none of 3, 24 C 4 of 12 (${EENDEBAK})`,
     },
   ],

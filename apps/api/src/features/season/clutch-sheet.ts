@@ -173,17 +173,13 @@ function batchOf(
   let window: HatchWindow | null = null;
   if (known && laidDate) {
     const line = range && known.days.length > 1 ? fitRateLine(known.days) : null;
-    const found =
-      line && range
-        ? hatchWindow(laidDate, range, line)
-        : known.dayRange
-          ? wideHatchWindow(laidDate, known.dayRange)
-          : null;
+    const near = line && range ? hatchWindow(laidDate, range, line) : null;
+    const found = near ?? (known.dayRange ? wideHatchWindow(laidDate, known.dayRange) : null);
     if (found) {
       window = {
         from: dayText(found.earliest),
         to: dayText(found.latest),
-        source: (line ? known.daysSource : known.dayRange?.source) ?? '',
+        source: (near ? known.daysSource : known.dayRange?.source) ?? '',
       };
     }
   }

@@ -70,7 +70,7 @@ export function ClutchPage() {
       <FaultNote faults={faults} again={again} />
       <Band title="Its eggs" note="Each egg once. The count must come out.">
         <EggFates sheet={sheet} />
-        <p>{outcomeWords(sheet, todayText())}.</p>
+        {sheet.stage !== 'DONE' && <p>{outcomeWords(sheet, todayText())}.</p>}
         {sheet.open !== null && sheet.open > 0 && sheet.stage === 'INCUBATING' && (
           <p className="small soft">An egg nobody opened says nothing of its father.</p>
         )}

@@ -14,7 +14,7 @@ import { partialDateWords } from '../../lib/date-words.js';
 import { useProgram } from '../../lib/program-context.js';
 import { useRead } from '../../lib/use-read.js';
 import { ClutchesQuery, type ClutchSheet, ClutchYearsQuery } from './clutch-documents.js';
-import { motherWords, outcomeWords, seasonSentence, windowOf } from './season-figures.js';
+import { motherWords, outcomeWords, seasonSentences, windowOf } from './season-figures.js';
 import { SeasonRibbon } from './season-ribbon.js';
 import './clutches.css';
 
@@ -49,6 +49,7 @@ export function ClutchesPage() {
   );
   const today = todayText();
   const sheets = data?.clutches.edges.map(({ node }) => node).toReversed();
+  const season = sheets && sheets.length > 0 ? seasonSentences(sheets, today) : null;
   const choose = (name: string, value: string) => {
     const next = new URLSearchParams(params);
     if (value) next.set(name, value);
@@ -65,7 +66,7 @@ export function ClutchesPage() {
             Clutches <span className="soft">{year ? `season ${year}` : 'of all years'}</span>
           </>
         }
-        sentence={sheets && sheets.length > 0 && <Said text={seasonSentence(sheets, today)} />}
+        sentence={season && <Said text={season.counts} />}
         acts={
           program.mayWrite && (
             <>
@@ -78,7 +79,9 @@ export function ClutchesPage() {
             </>
           )
         }
-      />
+      >
+        {season?.toCome && <p className="then">{season.toCome}</p>}
+      </Opening>
       <FaultNote faults={[...known.faults, ...faults]} again={again} />
       {!sheets && known.faults.length + faults.length === 0 && (
         <Skeleton lines={12} what="the clutches" />

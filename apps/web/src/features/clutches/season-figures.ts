@@ -47,26 +47,28 @@ export function outcomeWords(sheet: ClutchSheet, today: string): string {
     : `${done}; due ${spanWords(window)}`;
 }
 
-/** The season in one sentence. */
-export function seasonSentence(sheets: readonly ClutchSheet[], today: string): string {
+/** The season in two sentences: what came of it, and what is still to come; the second empty where nothing is. */
+export function seasonSentences(
+  sheets: readonly ClutchSheet[],
+  today: string,
+): { counts: string; toCome: string } {
   const sum = (of: (sheet: ClutchSheet) => number) =>
     sheets.reduce((total, sheet) => total + of(sheet), 0);
-  const eggs = sum((sheet) => sheet.eggs ?? 0);
+  const clutches = sheets.length === 1 ? '1 clutch' : `${sheets.length} clutches`;
   const hatched = sum((sheet) => sheet.hatched);
   const waiting = sheets.filter(({ stage }) => stage === 'INCUBATING');
   const open = waiting.reduce((total, sheet) => total + (sheet.open ?? 0), 0);
-  const windows = waiting.flatMap((sheet) => windowOf(sheet) ?? []);
-  const last = windows
-    .map(({ to }) => to)
+  const last = waiting
+    .flatMap((sheet) => windowOf(sheet)?.to ?? [])
     .toSorted()
     .at(-1);
-  const clutches = sheets.length === 1 ? '1 clutch' : `${sheets.length} clutches`;
-  const parts = [`${clutches} of ${eggs} eggs: ${hatched} young have hatched`];
-  if (open > 0) {
-    const due = last && last >= today ? `, due until ${partialDateWords({ text: last })}` : '';
-    parts.push(`${open} ${open === 1 ? 'egg is' : 'eggs are'} still in the box${due}`);
-  }
-  return `${parts.join('; ')}.`;
+  const due =
+    last && last >= today ? `; the last window ends on ${partialDateWords({ text: last })}` : '';
+  return {
+    counts: `${clutches} of ${sum((sheet) => sheet.eggs ?? 0)} eggs; ${hatched} young have hatched.`,
+    toCome:
+      open > 0 ? `${open === 1 ? 'One egg is' : `${open} eggs are`} still in the box${due}.` : '',
+  };
 }
 
 /** First and last day that the season's clutches span, with some room. */

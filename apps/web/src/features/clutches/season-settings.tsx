@@ -102,10 +102,12 @@ export function SeasonSettings() {
               <b>{years(settings.recencyHalfYears)}</b>
             </li>
             <li>
-              <span>Grown, perhaps, from; for certain from</span>
-              <b>
-                {settings.matureYearsFrom}; {years(settings.matureYearsTo)}
-              </b>
+              <span>May be grown from</span>
+              <b>{years(settings.matureYearsFrom)}</b>
+            </li>
+            <li>
+              <span>Surely grown from</span>
+              <b>{years(settings.matureYearsTo)}</b>
             </li>
             <li>
               <span>Colour is looked at again after</span>

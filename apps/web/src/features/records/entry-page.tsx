@@ -69,6 +69,7 @@ function OneForm({ form, given }: { readonly form: EntryForm; readonly given: UR
           />
         </div>
       )}
+      {written[0] && <h2 className="next-one">The next one of its kind</h2>}
       <EntryFormView
         key={count}
         form={form}

@@ -191,7 +191,10 @@ describe.each([1280, 390])('the console at %i pixels', (width) => {
     );
     const pages: [string, string, RegExp][] = [
       ['odds', 'pairings/SG-010/SG-008', /10 of 20 young from this pair should be/],
-      ['mates', 'pairings/SG-038', /healthy/],
+      ['mates', 'pairings/SG-038?f=0.125&hatch=0.5', /Hatching|healthy/],
+      ['beside', 'pairings/SG-010/SG-008/beside/SG-015/SG-008', /against/],
+      ['pens-later', 'pens?years=6', /would press in/],
+      ['sheets', `sales/sheets?animals=${animal.hatchling.id}`, /Not known, and so not claimed/],
       ['lineage-of', `lineage/${animal.hatchling.id}`, /its father is one of/],
       ['sale-of', `sales?animals=${animal.hatchling.id},${animal.mate.id}`, /clutch mates/],
       ['genes', 'genes', /chalk/],

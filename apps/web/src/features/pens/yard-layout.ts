@@ -107,7 +107,8 @@ export function spots(
   const asWide = Math.ceil(Math.sqrt((count * width) / Math.max(1, height)));
   const perRow = Math.max(Math.min(across, asWide), Math.min(across, Math.ceil(count / down)));
   const rows = Math.max(1, Math.min(down, Math.ceil(count / perRow)));
-  const [dx, dy] = [width / perRow, height / rows];
+  // The lowest line is kept free for the numbers of what clashes.
+  const [dx, dy] = [width / perRow, (height - 14) / rows];
   return Array.from({ length: Math.min(count, rows * perRow) }, (_, k) => ({
     x: x + dx * ((k % perRow) + 0.5),
     y: y + dy * (Math.floor(k / perRow) + 0.5),

@@ -6,6 +6,9 @@ import { WideTable } from '../../components/wide-table.js';
 import { inbreedingWords } from '../../lib/chance-words.js';
 import type { SaleAnimal, SaleCheck, SalePair } from './sale-documents.js';
 
+/** More columns than these do not fit on a sheet of paper: then the list is printed. */
+const MOST_ON_PAPER = 6;
+
 const SEX_WORDS: Record<string, string> = { MALE: 'male', FEMALE: 'female', UNKNOWN: 'not sexed' };
 
 export const roleWords = ({ isBuyers, sex }: SaleAnimal) =>
@@ -27,7 +30,10 @@ export function KinMatrix({
   return (
     <>
       <WideTable label="How related, every pair" onlyWide>
-        <table className="kin" style={{ minWidth: `${8 + animals.length * 8.5}rem` }}>
+        <table
+          className={animals.length > MOST_ON_PAPER ? 'kin many' : 'kin'}
+          style={{ minWidth: `${8 + animals.length * 8.5}rem` }}
+        >
           <caption>
             How related, in words, then as a figure with the range its possible fathers allow.
             Hatched: nobody can say, or our books hold no shared parent, which is not the same as

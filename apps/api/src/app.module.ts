@@ -28,6 +28,7 @@ import { Kin } from './features/lineage/kin.js';
 import { LineageResolver } from './features/lineage/lineage.resolver.js';
 import { CrossResolver } from './features/pairings/cross.resolver.js';
 import { MatesResolver } from './features/pairings/mates.resolver.js';
+import { PaperResolver } from './features/paper/paper.resolver.js';
 import { PensResolver } from './features/pens/pens.resolver.js';
 import { PensOfProgram } from './features/pens/pens-of-program.js';
 import { FilesController } from './features/program-file/files.controller.js';
@@ -38,6 +39,7 @@ import { ProgramFileResolver } from './features/program-file/program-file.resolv
 import { ProgramsResolver } from './features/programs/programs.resolver.js';
 import { RecordEntries } from './features/records/record-entries.js';
 import { RecordsResolver } from './features/records/records.resolver.js';
+import { RoundResolver } from './features/round/round.resolver.js';
 import { SalesResolver } from './features/sales/sales.resolver.js';
 import { ClutchCommands } from './features/season/clutch-commands.js';
 import { SeasonResolver } from './features/season/season.resolver.js';
@@ -70,6 +72,8 @@ export const resolvers = [
   RecordsResolver,
   YardResolver,
   SeasonResolver,
+  RoundResolver,
+  PaperResolver,
   ProgramFileResolver,
   ImportContradictionsResolver,
   ArchiveResolver,

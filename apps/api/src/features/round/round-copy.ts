@@ -1,0 +1,61 @@
+import { dayText } from '@scutewright/basics';
+import { mayHold, sexFinding, staysOn } from '../../snapshot/findings.js';
+import { NO_DAY, type Snapshot } from '../../snapshot/snapshot.js';
+import type { RoundAnimal, RoundClutch, RoundCopy } from './round.types.js';
+
+/** Clutches laid longer ago than this, in days, have nothing left to write down in the yard. */
+const CLUTCH_DAYS = 730;
+
+/** The yard on a day, small enough to be kept on a phone. */
+export function roundCopy(snapshot: Snapshot, day: number): RoundCopy {
+  const { animals, season, pens } = snapshot;
+  const penOf = new Map(staysOn(snapshot, day).map(({ animal, pen }) => [animal, pen]));
+  const lotPen = new Map(
+    season.lotStays.filter((stay) => mayHold(stay, day)).map(({ lot, pen }) => [lot, pen]),
+  );
+  const idOf = (pen: number | undefined) => (pen === undefined ? null : pens[pen].id);
+  const here: RoundAnimal[] = [];
+  for (let i = 0; i < animals.count; i++) {
+    if (season.gone.has(i) || animals.origins[i] === 'ANCESTOR_ONLY') continue;
+    const sizes = season.measurements.get(i) ?? [];
+    const mass = sizes.findLast(({ kind }) => kind === 'mass');
+    const seen = season.lastSeen[i];
+    here.push({
+      id: animals.ids[i],
+      code: animals.codes[i],
+      name: animals.names[i],
+      sex: sexFinding(snapshot, i).sex,
+      penId: idOf(penOf.get(i)),
+      marks: (season.marks.get(i) ?? []).filter(({ isLost }) => !isLost).map(({ text }) => text),
+      massG: mass?.value ?? null,
+      weighed: mass?.date ?? null,
+      sclMm: Number.isNaN(snapshot.sclMm[i]) ? null : snapshot.sclMm[i],
+      lastSeen: seen === NO_DAY ? null : dayText(seen),
+    });
+  }
+  return {
+    programId: snapshot.programId,
+    programName: snapshot.programName,
+    revision: snapshot.revision,
+    day: dayText(day),
+    animals: here,
+    pens: pens.map(({ id, name, isQuarantine }) => ({ id, name, isQuarantine })),
+    lots: season.lots.flatMap(({ id, code, count }, lot) =>
+      count > 0 ? [{ id, code, count, penId: idOf(lotPen.get(lot)) }] : [],
+    ),
+    clutches: clutchesSince(snapshot, day - CLUTCH_DAYS),
+    traits: snapshot.traits.map(({ name }) => name),
+  };
+}
+
+function clutchesSince({ clutches, dams, animals }: Snapshot, since: number): RoundClutch[] {
+  return Array.from({ length: clutches.count }, (_, c) => c)
+    .filter((c) => clutches.codes[c] !== null && clutches.laidLatest[c] >= since)
+    .sort((a, b) => clutches.laidLatest[b] - clutches.laidLatest[a])
+    .map((c) => ({
+      id: clutches.ids[c],
+      code: clutches.codes[c] ?? '',
+      laid: clutches.laid[c],
+      mothers: Array.from(dams.animal.subarray(dams.from[c], dams.from[c + 1]), (i) => animals.codes[i]),
+    }));
+}

@@ -1,3 +1,5 @@
+import { createHash } from 'node:crypto';
+import { readFileSync } from 'node:fs';
 import react from '@vitejs/plugin-react';
 import { defineConfig, type Plugin } from 'vite';
 
@@ -15,11 +17,52 @@ const reactAriaInEnglish: Plugin = {
   },
 };
 
+/**
+ * Writes `offline.js` with the list of files that the yard round needs: the entry, the chunk of the round, all they
+ * import, their sheets, and the type. Pages that need the server anyway are left out.
+ */
+const offlineFiles: Plugin = {
+  name: 'offline-files',
+  apply: 'build',
+  generateBundle(_options, bundle) {
+    const wanted = new Set<string>();
+    const take = (file: string) => {
+      const chunk = bundle[file];
+      if (wanted.has(file) || chunk?.type !== 'chunk') return;
+      wanted.add(file);
+      for (const sheet of chunk.viteMetadata?.importedCss ?? []) wanted.add(sheet);
+      chunk.imports.forEach(take);
+    };
+    for (const [file, chunk] of Object.entries(bundle)) {
+      const isRound = chunk.type === 'chunk' && chunk.facadeModuleId?.endsWith('/round-route.tsx');
+      if (isRound || (chunk.type === 'chunk' && chunk.isEntry)) take(file);
+      if (/-latin-(400|700)-normal.*\.woff2$/.test(file) && !file.includes('latin-ext'))
+        wanted.add(file);
+    }
+    const files = [...wanted].sort().map((file) => `/${file}`);
+    files.push('/theme.js', '/mark.svg');
+    const worker = readFileSync(new URL('./src/offline/offline.js', import.meta.url), 'utf8');
+    const page = readFileSync(new URL('./index.html', import.meta.url));
+    const name = createHash('sha256')
+      .update(files.join())
+      .update(worker)
+      .update(page)
+      .digest('hex');
+    this.emitFile({
+      type: 'asset',
+      fileName: 'offline.js',
+      source: worker
+        .replace('self.__FILES__', JSON.stringify(files))
+        .replace('self.__CACHE__', JSON.stringify(`round-${name.slice(0, 12)}`)),
+    });
+  },
+};
+
 export default defineConfig(({ command }) => {
   // Called from a test run, NODE_ENV says 'test', and the pages would ship React's development half.
   if (command === 'build') process.env.NODE_ENV = 'production';
   return {
-    plugins: [reactAriaInEnglish, react()],
+    plugins: [reactAriaInEnglish, react(), offlineFiles],
     // No data: addresses: the server's content security policy allows its own origin only.
     build: { target: 'es2022', assetsInlineLimit: 0, modulePreload: { polyfill: false } },
     server: {

@@ -1,6 +1,7 @@
-/** Today as days since 1970-01-01 (UTC). */
+/** Today as days since 1970-01-01, by the clock and time zone of this computer: the day its people write. */
 export function today(): number {
-  return Math.floor(Date.now() / 86_400_000);
+  const now = new Date();
+  return Date.UTC(now.getFullYear(), now.getMonth(), now.getDate()) / 86_400_000;
 }
 
 /** Today where it is latest on earth, 14 hours ahead of UTC. */

@@ -1,4 +1,4 @@
-import { Navigate } from 'react-router';
+import { Link, Navigate } from 'react-router';
 import { FaultNote } from '../components/fault-note.js';
 import { Skeleton } from '../components/skeleton.js';
 import { ViewerQuery } from '../features/account/viewer.js';
@@ -14,7 +14,13 @@ export function Home() {
     return (
       <Shell>
         <FaultNote faults={faults} again={again} />
-        {faults.length === 0 && <Skeleton lines={6} what="your programs" />}
+        {faults.length === 0 ? (
+          <Skeleton lines={6} what="your programs" />
+        ) : (
+          <p>
+            <Link to="/round">The yard round works without signal</Link>
+          </p>
+        )}
       </Shell>
     );
   }

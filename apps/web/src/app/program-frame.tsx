@@ -1,10 +1,11 @@
 import { useMemo } from 'react';
-import { Navigate, Outlet, useLocation, useNavigate, useParams } from 'react-router';
+import { Link, Navigate, Outlet, useLocation, useNavigate, useParams } from 'react-router';
 import { FaultNote } from '../components/fault-note.js';
 import { Skeleton } from '../components/skeleton.js';
 import { SignOut, ViewerQuery } from '../features/account/viewer.js';
 import { addresses } from '../lib/addresses.js';
 import { remember } from '../lib/local-memory.js';
+import { forgetPhone } from '../lib/phone-store.js';
 import { ProgramContext } from '../lib/program-context.js';
 import { useAct } from '../lib/use-act.js';
 import { useRead } from '../lib/use-read.js';
@@ -41,7 +42,13 @@ export function ProgramFrame() {
     return (
       <Shell>
         <FaultNote faults={faults} again={again} />
-        {faults.length === 0 && <Skeleton lines={6} what="your programs" />}
+        {faults.length === 0 ? (
+          <Skeleton lines={6} what="your programs" />
+        ) : (
+          <p>
+            <Link to={addresses.round(programId)}>The yard round works without signal</Link>
+          </p>
+        )}
       </Shell>
     );
   }
@@ -50,6 +57,7 @@ export function ProgramFrame() {
   remember('program', open.id);
   const leave = async () => {
     await signOut.run(() => ({}));
+    await forgetPhone();
     renew();
     navigate(addresses.signIn());
   };

@@ -25,6 +25,8 @@ export const router = createBrowserRouter([
       { path: '/', element: <Home /> },
       { path: '/sign-in', lazy: () => import('./sign-in-route.js') },
       { path: '/enter', lazy: () => import('./enter-route.js') },
+      { path: '/round', lazy: () => import('./round-route.js') },
+      { path: '/round/:programId', lazy: () => import('./round-route.js') },
       { path: '/programs/new', lazy: () => import('./new-program-route.js') },
       {
         path: '/programs/:programId',

@@ -58,7 +58,10 @@ export class PaperResolver {
     return {
       year,
       until: dayText(last),
-      species: stockBook(events, first, last).map(({ lines, ...stock }) => ({ ...stock, ...lines })),
+      species: stockBook(events, first, last).map(({ lines, ...stock }) => ({
+        ...stock,
+        ...lines,
+      })),
       remarks,
     };
   }

@@ -56,6 +56,9 @@ function clutchesSince({ clutches, dams, animals }: Snapshot, since: number): Ro
       id: clutches.ids[c],
       code: clutches.codes[c] ?? '',
       laid: clutches.laid[c],
-      mothers: Array.from(dams.animal.subarray(dams.from[c], dams.from[c + 1]), (i) => animals.codes[i]),
+      mothers: Array.from(
+        dams.animal.subarray(dams.from[c], dams.from[c + 1]),
+        (i) => animals.codes[i],
+      ),
     }));
 }

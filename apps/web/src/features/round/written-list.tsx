@@ -1,0 +1,68 @@
+import { useState } from 'react';
+import { timeWords } from '../../lib/date-words.js';
+import type { QueuedEntry } from '../../lib/phone-store.js';
+import type { Round } from './use-round.js';
+
+/** What was written on this device: what waits first, then what came of the rest. Latest on top. */
+export function WrittenList({ round }: { readonly round: Round }) {
+  const [fault, setFault] = useState<string | null>(null);
+  const waiting = round.queue.filter(({ answer }) => !answer).reverse();
+  const answered = round.queue.filter(({ answer }) => answer).reverse();
+  const takeBack = async (entry: QueuedEntry) => setFault(await round.takeBack(entry));
+  if (round.queue.length === 0) return null;
+  return (
+    <section className="written" aria-label="Written on this device">
+      {fault && (
+        <p className="fault" role="alert">
+          {fault}
+        </p>
+      )}
+      {waiting.length > 0 && (
+        <h2>{waiting.length === 1 ? '1 waits' : `${waiting.length} wait`} to be sent</h2>
+      )}
+      <ul>
+        {waiting.map((entry) => (
+          <Line key={entry.n} entry={entry} onTakeBack={takeBack} />
+        ))}
+      </ul>
+      {answered.length > 0 && <h2>Written</h2>}
+      <ul>
+        {answered.slice(0, 30).map((entry) => (
+          <Line key={entry.n} entry={entry} onTakeBack={takeBack} />
+        ))}
+      </ul>
+    </section>
+  );
+}
+
+function Line(props: {
+  readonly entry: QueuedEntry;
+  readonly onTakeBack: (entry: QueuedEntry) => void;
+}) {
+  const { entry } = props;
+  const needs = entry.answer?.state === 'NEEDS_DECISION';
+  return (
+    <li className={needs ? 'needs' : undefined}>
+      <div>
+        <p>
+          {entry.words} <span className="soft small">{timeWords(entry.madeAt)}</span>
+        </p>
+        {needs && (
+          <p className="small">
+            <b>Not written, kept in the inbox:</b> {entry.answer?.sentence} {entry.answer?.remedy}
+          </p>
+        )}
+        {entry.answer?.remarks.map((remark) => (
+          <p key={remark} className="small">
+            {remark}
+          </p>
+        ))}
+      </div>
+      {!needs && (
+        <button type="button" className="act quiet" onClick={() => props.onTakeBack(entry)}>
+          Undo<span className="vh"> {entry.words}</span>
+        </button>
+      )}
+    </li>
+  );
+}

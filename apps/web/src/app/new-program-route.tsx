@@ -26,6 +26,12 @@ export function Component() {
       <Band title="Or from a copy" note="A program that was taken along whole comes back whole.">
         <RestoreForm onDone={enter} />
       </Band>
+      <NewProgramForm
+        onDone={(programId) => {
+          renew();
+          navigate(addresses.kitchenTable(programId));
+        }}
+      />
     </Shell>
   );
 }

@@ -56,6 +56,9 @@ export function RegisterPage() {
               <Link className="act line" to={addresses.bringIn(program.id)}>
                 Or bring in a spreadsheet
               </Link>
+              <Link className="act line" to={addresses.kitchenTable(program.id)}>
+                Or tell it from the kitchen table
+              </Link>
             </p>
           ) : (
             <p>You read this program; a keeper or an owner can add animals.</p>

@@ -98,6 +98,22 @@ export function ProgramPage(props: {
       </Band>
       <Band title="Keep a copy" note="All of it, readable without this program.">
         {props.copies}
+      <Band title="In the yard" note="On a phone with or without signal, or on paper.">
+        <ul className="rows">
+          <li>
+            <Link to={addresses.round(program.id)}>Yard round</Link>
+          </li>
+          <li>
+            <Link to={addresses.paper(program.id)}>Cards, labels, sheets and the stock book</Link>
+          </li>
+          {program.mayWrite && (
+            <li>
+              <Link to={addresses.kitchenTable(program.id)}>
+                Tell it from the kitchen table: nicknames, years, who ran with whom
+              </Link>
+            </li>
+          )}
+        </ul>
       </Band>
       <Band title="Members" note="Who sees it, who may write.">
         {program.role === 'OWNER' ? (

@@ -1,0 +1,90 @@
+import { graphql, type ResultOf } from '../../lib/graphql.js';
+
+export const PaperQuery = graphql(`
+  query Paper($programId: ID!) {
+    labelAddress(programId: $programId) {
+      base
+      isSet
+    }
+    roundCopy(programId: $programId) {
+      animals {
+        id
+        code
+        name
+        sex
+        penId
+        marks
+        massG
+        sclMm
+      }
+      pens {
+        id
+        name
+        isQuarantine
+      }
+      lots {
+        id
+        code
+        count
+        penId
+      }
+      clutches {
+        id
+        code
+        laid
+        mothers
+      }
+      traits
+    }
+  }
+`);
+export type PaperCopy = ResultOf<typeof PaperQuery>['roundCopy'];
+
+const countFields = graphql(`
+  fragment CountFields on StockCount @_unmask {
+    males
+    females
+    unsexed
+  }
+`);
+export type StockCount = ResultOf<typeof countFields>;
+
+export const StockBookQuery = graphql(
+  `
+    query StockBookOfYear($programId: ID!, $year: Int!) {
+      stockBook(programId: $programId, year: $year) {
+        year
+        until
+        remarks
+        species {
+          species
+          atStart {
+            ...CountFields
+          }
+          hatched {
+            ...CountFields
+          }
+          arrived {
+            ...CountFields
+          }
+          corrected {
+            ...CountFields
+          }
+          died {
+            ...CountFields
+          }
+          left {
+            ...CountFields
+          }
+          lost {
+            ...CountFields
+          }
+          atEnd {
+            ...CountFields
+          }
+        }
+      }
+    }
+  `,
+  [countFields],
+);

@@ -8,6 +8,9 @@ const schema = z.object({
   SCUTEWRIGHT_WEB: z.string().optional(),
   SCUTEWRIGHT_BACKUP_FOLDER: z.string().optional(),
   SCUTEWRIGHT_BACKUPS_KEPT: z.coerce.number().int().min(1).max(1000).default(14),
+  SCUTEWRIGHT_CERT: z.string().optional(),
+  SCUTEWRIGHT_KEY: z.string().optional(),
+  SCUTEWRIGHT_AUTHORITY: z.string().optional(),
 });
 
 /** What the service is told from outside, checked once at boot. A class, so that it can be asked for by type. */
@@ -23,6 +26,10 @@ export abstract class Config {
   /** Where backups go; null makes none. */
   abstract readonly backupFolder: string | null;
   abstract readonly backupsKept: number;
+  /** Paths of the PEM files it speaks HTTPS with; null: plain HTTP, or HTTPS is somebody else's in front of it. */
+  abstract readonly certificate: { readonly cert: string; readonly key: string } | null;
+  /** Path of the certificate that phones are to trust, where a local authority signed ours. */
+  abstract readonly authority: string | null;
 }
 
 /** Reads the environment. Throws a sentence that names the variable. */
@@ -40,5 +47,10 @@ export function readConfig(env: NodeJS.ProcessEnv): Config {
     webFolder: parsed.data.SCUTEWRIGHT_WEB ?? null,
     backupFolder: parsed.data.SCUTEWRIGHT_BACKUP_FOLDER || null,
     backupsKept: parsed.data.SCUTEWRIGHT_BACKUPS_KEPT,
+    certificate:
+      parsed.data.SCUTEWRIGHT_CERT && parsed.data.SCUTEWRIGHT_KEY
+        ? { cert: parsed.data.SCUTEWRIGHT_CERT, key: parsed.data.SCUTEWRIGHT_KEY }
+        : null,
+    authority: parsed.data.SCUTEWRIGHT_AUTHORITY ?? null,
   };
 }

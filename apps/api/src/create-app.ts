@@ -1,5 +1,5 @@
 import 'reflect-metadata';
-import { existsSync } from 'node:fs';
+import { existsSync, readFileSync } from 'node:fs';
 import { join } from 'node:path';
 import { NestFactory } from '@nestjs/core';
 import type { NestExpressApplication } from '@nestjs/platform-express';
@@ -14,9 +14,18 @@ export async function createApp(config: Config): Promise<NestExpressApplication>
   const app = await NestFactory.create<NestExpressApplication>(appModule(config), {
     logger: ['error', 'warn'],
     bodyParser: false,
+    httpsOptions: config.certificate
+      ? { cert: readFileSync(config.certificate.cert), key: readFileSync(config.certificate.key) }
+      : undefined,
   });
   secure(app, app.get(PublicAddress));
   app.use('/graphql', express.json({ limit: '1mb' }));
+  const { authority } = config;
+  if (authority) {
+    app.use('/authority.crt', (_req: Request, res: Response) => {
+      res.type('application/x-x509-ca-cert').sendFile(authority);
+    });
+  }
   if (config.webFolder) serveWeb(app, config.webFolder);
   app.enableShutdownHooks();
   return app;

@@ -1,7 +1,7 @@
 import { Injectable } from '@nestjs/common';
-import { Config } from '../config.js';
 import { Database } from '../db/database.js';
 import type { RequestContext, SignedIn } from '../graphql/context.js';
+import { PublicAddress } from '../http/public-address.js';
 import { newSecret, secretHash } from './secrets.js';
 
 const LIFETIME_MS = 180 * 24 * 3_600_000;
@@ -15,9 +15,9 @@ export class Sessions {
 
   constructor(
     private readonly database: Database,
-    config: Config,
+    address: PublicAddress,
   ) {
-    this.isSecure = config.publicUrl?.startsWith('https:') ?? false;
+    this.isSecure = address.base.startsWith('https:');
     this.cookieName = this.isSecure ? '__Host-scutewright' : 'scutewright';
   }
 

@@ -9,7 +9,13 @@ export class PublicAddress {
 
   /** Without trailing slash. */
   get base(): string {
-    return this.config.publicUrl ?? `http://localhost:${this.config.port}`;
+    const scheme = this.config.certificate ? 'https' : 'http';
+    return this.config.publicUrl ?? `${scheme}://localhost:${this.config.port}`;
+  }
+
+  /** Whether it will stay on HTTPS: browsers may be told so only for a name that somebody settled. */
+  get staysOnHttps(): boolean {
+    return this.config.publicUrl?.startsWith('https:') ?? false;
   }
 
   /** A one-time link. The secret stands behind #, so that no server log ever holds it. */

@@ -21,7 +21,7 @@ export function secure(app: NestExpressApplication, address: PublicAddress): voi
           formAction: ["'self'"],
         },
       },
-      strictTransportSecurity: isSecure ? undefined : false,
+      strictTransportSecurity: address.staysOnHttps ? undefined : false,
       crossOriginOpenerPolicy: isSecure ? undefined : false,
       originAgentCluster: isSecure,
       referrerPolicy: { policy: 'same-origin' },

@@ -74,7 +74,7 @@ function Blank({ columns, rows }: { readonly columns: readonly string[]; readonl
         </tr>
       </thead>
       <tbody>
-        {Array.from({ length: rows }, (_, row) => (
+        {Array.from({ length: rows }, (_, row) => `row ${row}`).map((row) => (
           <tr key={row} className="blank">
             {columns.map((column) => (
               <td key={column} />

@@ -70,7 +70,7 @@ function Walk({ round, copy }: { readonly round: Round; readonly copy: RoundCopy
   const [params, setParams] = useSearchParams();
   const animal = copy.animals.find(({ id }) => id === params.get('animal'));
   const lot = copy.lots.find(({ id }) => id === params.get('lot'));
-  const pen = params.get('pen') ?? copy.pens[0]?.id ?? NO_PEN;
+  const pen = params.get('pen') ?? firstStop(copy);
   const go = (to: Record<string, string>) => setParams({ pen, ...to });
   return (
     <>
@@ -84,6 +84,12 @@ function Walk({ round, copy }: { readonly round: Round; readonly copy: RoundCopy
       <WrittenList round={round} />
     </>
   );
+}
+
+/** The first pen that holds anybody. */
+function firstStop({ pens, animals }: RoundCopy): string {
+  const taken = new Set(animals.map(({ penId }) => penId));
+  return (pens.find(({ id }) => taken.has(id)) ?? pens[0])?.id ?? NO_PEN;
 }
 
 type Go = (to: Record<string, string>) => void;

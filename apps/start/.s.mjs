@@ -8,6 +8,7 @@ import { createServer } from 'node:net';
 import { networkInterfaces } from 'node:os';
 import { join } from 'node:path';
 import { build, install } from './build.mjs';
+import { certificateSettings } from './certificate.mjs';
 import {
   fullDisk,
   homeFolder,
@@ -104,19 +105,29 @@ async function serve(port, external, running) {
     }),
   );
   await refuseTakenPort(port);
-  const service = await step('Starting the service', () => startService(url, port));
+  const certificate = await certificateSettings(home);
+  const start = () => startService(url, port, certificate);
+  const service = await step('Starting the service', start);
+  const scheme = certificate.SCUTEWRIGHT_CERT ? 'https' : 'http';
   const address =
-    process.env.SCUTEWRIGHT_PUBLIC_URL?.replace(/\/+$/, '') ?? `http://localhost:${port}`;
+    process.env.SCUTEWRIGHT_PUBLIC_URL?.replace(/\/+$/, '') ?? `${scheme}://localhost:${port}`;
   writeNote(home, 'running', { pid: process.pid, address });
-  await greet(address, port, first);
-  stayUntilStopped(service, running, url, port);
+  await greet(address, lanAddress(scheme, port), first);
+  if (certificate.SCUTEWRIGHT_AUTHORITY) {
+    console.log(
+      "HTTPS by a local authority. On each phone, once: open the address above with /authority.crt behind it,\ninstall that certificate in the phone's settings, and trust it. Keep the data folder to yourself: who holds its key\ncan pose as any site to these phones.",
+    );
+  }
+  console.log('Ctrl-C stops it.');
+  stayUntilStopped(service, running, url, start);
 }
 
 /** The service as a process of its own; it ends when this one is gone. */
-function startService(url, port) {
+function startService(url, port, certificate) {
   const service = fork(join(repository, 'apps/api/dist/main.js'), {
     env: {
       ...process.env,
+      ...certificate,
       DATABASE_URL: url,
       PORT: String(port),
       SCUTEWRIGHT_WEB: join(repository, 'apps/web/dist'),
@@ -134,7 +145,7 @@ function startService(url, port) {
   });
 }
 
-function stayUntilStopped(first, running, url, port) {
+function stayUntilStopped(first, running, url, start) {
   let service = first;
   let stopping = false;
   let restarts = 0;
@@ -152,7 +163,7 @@ function stayUntilStopped(first, running, url, port) {
         `The service ended (${signal ?? code}) and is started again; nothing that was saved is lost.`,
       );
       try {
-        service = await startService(url, port);
+        service = await start();
         watch();
       } catch (error) {
         fail(error);
@@ -198,7 +209,7 @@ function stayUntilStopped(first, running, url, port) {
   if (running) watchDatabase();
 }
 
-async function greet(address, port, first) {
+async function greet(address, ownAddress, first) {
   console.log(`\nScutewright is ready: ${address}`);
   if (first.linkSecret)
     console.log(
@@ -206,19 +217,18 @@ async function greet(address, port, first) {
     );
   if (first.madeDemo)
     console.log('It holds an invented demo program: no real animal, place or keeper.');
-  const lan = process.env.SCUTEWRIGHT_PUBLIC_URL ?? lanAddress(port);
+  const lan = process.env.SCUTEWRIGHT_PUBLIC_URL ?? ownAddress;
   if (lan) {
     const { default: qrcode } = await import('qrcode');
     console.log(`\nFrom a phone on the same network: ${lan}`);
     console.log(await qrcode.toString(lan, { type: 'utf8' }));
   }
-  console.log('Ctrl-C stops it.');
 }
 
-function lanAddress(port) {
+function lanAddress(scheme, port) {
   for (const list of Object.values(networkInterfaces())) {
     for (const { family, internal, address } of list ?? []) {
-      if (family === 'IPv4' && !internal) return `http://${address}:${port}`;
+      if (family === 'IPv4' && !internal) return `${scheme}://${address}:${port}`;
     }
   }
   return null;

@@ -46,6 +46,7 @@ async function makeLocal(folder) {
     const authority = await generate(name, {
       keyType: 'ec',
       algorithm: 'sha256',
+      notBeforeDate: new Date(Date.now() - DAY_MS),
       notAfterDate: new Date(Date.now() + AUTHORITY_DAYS * DAY_MS),
       extensions: [
         { name: 'basicConstraints', cA: true, pathLenConstraint: 0, critical: true },
@@ -59,6 +60,8 @@ async function makeLocal(folder) {
   const leaf = await generate([{ name: 'commonName', value: 'Scutewright' }], {
     keyType: 'ec',
     algorithm: 'sha256',
+    // A phone whose clock is a little slow must take it too.
+    notBeforeDate: new Date(Date.now() - DAY_MS),
     notAfterDate: new Date(Date.now() + LEAF_DAYS * DAY_MS),
     ca: {
       key: readFileSync(path('authority.key'), 'utf8'),

@@ -24,6 +24,8 @@ const reactAriaInEnglish: Plugin = {
 const offlineFiles: Plugin = {
   name: 'offline-files',
   apply: 'build',
+  // After Vite has taken out the chunks that held nothing but a sheet.
+  enforce: 'post',
   generateBundle(_options, bundle) {
     const wanted = new Set<string>();
     const take = (file: string) => {

@@ -10,18 +10,31 @@ const axeSource = readFileSync(
 const shots = fileURLToPath(new URL('../../../.cache/screenshots/', import.meta.url));
 
 /** Headless Chromium: Debian's, or the one that CHROME_PATH names. */
+const LAUNCH = {
+  executablePath: process.env.CHROME_PATH ?? '/usr/bin/chromium',
+  args: [
+    ...(process.getuid?.() === 0 ? ['--no-sandbox'] : []),
+    '--disable-dev-shm-usage',
+    '--disable-gpu',
+    '--disable-background-networking',
+    '--disable-component-update',
+    '--disable-sync',
+    '--no-first-run',
+  ],
+};
+
 export function openBrowser(): Promise<Browser> {
-  return chromium.launch({
-    executablePath: process.env.CHROME_PATH ?? '/usr/bin/chromium',
-    args: [
-      ...(process.getuid?.() === 0 ? ['--no-sandbox'] : []),
-      '--disable-dev-shm-usage',
-      '--disable-gpu',
-      '--disable-background-networking',
-      '--disable-component-update',
-      '--disable-sync',
-      '--no-first-run',
-    ],
+  return chromium.launch(LAUNCH);
+}
+
+/** A phone: a narrow browser that keeps what it stores in a folder, so that it can be closed and opened again. */
+export function openPhone(folder: string): Promise<BrowserContext> {
+  return chromium.launchPersistentContext(folder, {
+    ...LAUNCH,
+    viewport: { width: 390, height: 844 },
+    bypassCSP: true,
+    hasTouch: true,
+    reducedMotion: 'reduce',
   });
 }
 

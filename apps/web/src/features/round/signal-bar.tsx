@@ -24,7 +24,7 @@ export function SignalBar({
   return (
     <div className={`signal ${round.signal === 'sent' && waiting === 0 ? 'clear' : ''}`}>
       <p role="status">
-        <b>{WORDS[round.signal]}</b>{' '}
+        <b>{round.isSending && waiting > 0 ? 'Sending.' : WORDS[round.signal]}</b>{' '}
         {waiting > 0 ? `${waiting} to send.` : round.signal === 'sent' && 'All is sent.'}
       </p>
       {round.signal === 'signed-out' ? (

@@ -192,8 +192,11 @@ describe('the yard round on a phone', () => {
     await page.getByLabel('Heads counted').fill('3');
     await tap('Save');
     // A slip of the finger, taken back before it was ever sent.
-    await tap(/^M1 Seen|^F1 Seen/);
-    await tap(/^Undo F1 seen|^Undo/);
+    await tap('Note');
+    await page.getByLabel('Note on the pen').fill('a slip');
+    await tap('Save');
+    await page.getByText('7 to send').waitFor();
+    await tap(/^Undo North: a slip/);
     await page.getByText('6 to send').waitFor();
     await shoot(page, 'round-no-signal-390');
     expect(await faultsInThemes()).toEqual([]);

@@ -162,7 +162,7 @@ describe('the yard round on a phone', () => {
     await tap(/^M1 Seen/);
     await open('F2');
     await tap('Eggs');
-    await page.getByLabel('Eggs', { exact: true }).fill('9');
+    await page.getByRole('textbox', { name: 'Eggs', exact: true }).fill('9');
     await page.getByLabel('I saw her lay').check();
     await tap('Save');
     await back();
@@ -205,7 +205,6 @@ describe('the yard round on a phone', () => {
   it('asks to sign in when the session is over, loses nothing, and sends once from two tabs', async () => {
     await asAdmin(service.databaseName, (client) => client.query('DELETE FROM session'));
     await phone.setOffline(false);
-    await tap('Send');
     await page.getByText('Signed out.').waitFor();
     expect(await page.getByText('6 to send').count()).toBe(1);
     await page.getByRole('link', { name: 'Sign in' }).click();
@@ -299,7 +298,7 @@ describe('from the kitchen table, and on paper', () => {
       ['Biscuit', 'Female'],
     ]) {
       await main.getByLabel('What you call it').first().fill(name);
-      await main.getByRole('radio', { name: sex }).first().check({ force: true });
+      await main.getByRole('radio', { name: sex, exact: true }).first().check({ force: true });
       await main.getByLabel('With you since about').fill('1999');
       await tap(`Add ${name}`);
       await main.getByRole('link', { name: `change ${name}` }).waitFor();
@@ -331,7 +330,7 @@ describe('from the kitchen table, and on paper', () => {
     for (const [sheet, words] of [
       ['pens', /North/],
       ['animals', /F1/],
-      ['clutches', /laid/],
+      ['clutches', /F2/],
       ['lots', /No lot/],
       ['season', /Who moved/],
       ['stock', /Testudo hermanni/],

@@ -15,7 +15,16 @@ export function SeasonSheet({ copy }: { readonly copy: PaperCopy }) {
       </section>
       <section className="season">
         <h2>Eggs</h2>
-        {females.length > 0 && <p className="small">Females: {females.slice(0, 60).join(', ')}</p>}
+        {females.length > 0 && (
+          <p className="small">
+            Females:{' '}
+            {females.slice(0, 60).map((code) => (
+              <span key={code} className="code">
+                {code}{' '}
+              </span>
+            ))}
+          </p>
+        )}
         <Blank
           columns={[
             'Day',

@@ -58,6 +58,9 @@ export function AdultsBand(props: {
       );
     }
     const { id } = outcome.data.addAnimal.animal;
+    // At once: the next name may be typed while the rest is still being written.
+    startAfresh();
+    document.getElementById('adult-name')?.focus();
     const seller = draft.seller.trim();
     const refused =
       !isHere && (about || seller)
@@ -72,8 +75,6 @@ export function AdultsBand(props: {
           )
         : null;
     setFault(refused);
-    startAfresh();
-    document.getElementById('adult-name')?.focus();
   };
   return (
     <Band title="Your adults" note="By the name you call them. Codes come later, or never.">

@@ -312,6 +312,7 @@ describe('from the kitchen table, and on paper', () => {
       .first()
       .waitFor();
     await tap('That is the look');
+    await main.getByRole('heading', { name: 'A pale young one' }).waitFor();
     await main.getByLabel('What you call it').last().fill('Cream');
     await main.getByLabel('Year', { exact: true }).fill('2015');
     await main

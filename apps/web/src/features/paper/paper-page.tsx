@@ -92,7 +92,9 @@ export function PaperPage() {
         {!data && faults.length === 0 && <Skeleton lines={10} what="what is printed" />}
       </div>
       {data && (
-        <article className="sheet" aria-label="As it will be printed">
+        // On a phone the sheet is wider than the page: it must be reached to be pushed sideways.
+        // biome-ignore lint/a11y/noNoninteractiveTabindex: see above
+        <article className="sheet" aria-label="As it will be printed" tabIndex={0}>
           {sheet === 'pens' && (
             <PenCards copy={data.roundCopy} programId={program.id} base={base} />
           )}

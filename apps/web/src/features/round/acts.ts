@@ -76,7 +76,7 @@ const count = (text = ''): number | null => {
 };
 const ids = (text = '') => text.split(' ').filter(Boolean);
 const wordsOf = (options: readonly Option[], value = '') =>
-  options.find((option) => option.value === value)?.words.toLowerCase() ?? value;
+  options.find((option) => option.value === value)?.words ?? value;
 
 const penOptions = ({ pens }: RoundCopy, but: string | null): Option[] => [
   ...pens.filter(({ id }) => id !== but).map(({ id, name }) => ({ value: id, words: name })),
@@ -210,7 +210,7 @@ export function actsOfAnimal(animal: RoundAnimal, copy: RoundCopy): Act[] {
       title: 'Wound, fight',
       fields: [{ kind: 'one', name: 'what', label: 'What happened?', options: INCIDENTS }],
       make: ({ what }) => ({
-        words: `${code}: ${wordsOf(INCIDENTS, what)}`,
+        words: `${code}: ${wordsOf(INCIDENTS, what).toLowerCase()}`,
         says: { incident: { animal: id, what } },
       }),
     },
@@ -259,7 +259,7 @@ export function actsOfAnimal(animal: RoundAnimal, copy: RoundCopy): Act[] {
       title: 'Dead',
       fields: [{ kind: 'one', name: 'cause', label: 'What of?', options: CAUSES }],
       make: ({ cause }) => ({
-        words: `${code} found dead (${wordsOf(CAUSES, cause)})`,
+        words: `${code} found dead (${wordsOf(CAUSES, cause).toLowerCase()})`,
         says: { died: { animal: id, cause } },
       }),
     },

@@ -108,7 +108,10 @@ export function ErasBand(props: {
         )}
       </form>
       {told.history.edges.some(({ node }) => node.kind === 'entry-stayed' && !node.undone) && (
-        <Gives>{told.yard.sentence} For a clutch of those years the possible fathers follow.</Gives>
+        <Gives>
+          for every clutch of those years the possible fathers follow from who was there, each with
+          his chance.
+        </Gives>
       )}
     </Band>
   );

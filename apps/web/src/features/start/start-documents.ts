@@ -50,7 +50,6 @@ export const StartQuery = graphql(`
       }
     }
     yard(programId: $programId) {
-      sentence
       pens {
         id
         name

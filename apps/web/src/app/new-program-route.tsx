@@ -11,9 +11,9 @@ import { Shell } from './shell.js';
 export function Component() {
   const navigate = useNavigate();
   const renew = useRenewSession();
-  const enter = (programId: string) => {
+  const enter = (address: string) => {
     renew();
-    navigate(addresses.animals(programId));
+    navigate(address);
   };
   return (
     <Shell>
@@ -22,16 +22,10 @@ export function Component() {
         trail={<Link to="/">Back to your program</Link>}
         sentence="One breeding group and all its records make a program. What is yours called?"
       />
-      <NewProgramForm onDone={enter} />
+      <NewProgramForm onDone={(programId) => enter(addresses.kitchenTable(programId))} />
       <Band title="Or from a copy" note="A program that was taken along whole comes back whole.">
-        <RestoreForm onDone={enter} />
+        <RestoreForm onDone={(programId) => enter(addresses.animals(programId))} />
       </Band>
-      <NewProgramForm
-        onDone={(programId) => {
-          renew();
-          navigate(addresses.kitchenTable(programId));
-        }}
-      />
     </Shell>
   );
 }

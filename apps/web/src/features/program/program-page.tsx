@@ -98,6 +98,7 @@ export function ProgramPage(props: {
       </Band>
       <Band title="Keep a copy" note="All of it, readable without this program.">
         {props.copies}
+      </Band>
       <Band title="In the yard" note="On a phone with or without signal, or on paper.">
         <ul className="rows">
           <li>

@@ -191,6 +191,9 @@ export const router = createBrowserRouter([
             path: 'program/species',
             lazy: async () => ({
               Component: (await import('../features/species/species-page.js')).SpeciesPage,
+            }),
+          },
+          {
             path: 'paper',
             lazy: async () => ({
               Component: (await import('../features/paper/paper-page.js')).PaperPage,

@@ -1,5 +1,5 @@
 import { readdirSync, readFileSync, statSync } from 'node:fs';
-import { join, relative, resolve } from 'node:path';
+import { dirname, join, relative, resolve } from 'node:path';
 import { fileURLToPath } from 'node:url';
 import { describe, expect, it } from '@jest/globals';
 
@@ -140,7 +140,7 @@ describe('the web console', () => {
       const here = /src\/features\/([\w-]+)\//.exec(path)?.[1];
       return imports
         .filter((target) => {
-          const there = /features\/([\w-]+)/.exec(join('src/features', here ?? '', target))?.[1];
+          const there = /src\/features\/([\w-]+)/.exec(join(dirname(path), target))?.[1];
           return here && target.startsWith('../') && there && there !== here;
         })
         .map((target) => `${path}: ${target}`);

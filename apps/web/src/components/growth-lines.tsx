@@ -105,7 +105,7 @@ export function GrowthLines(props: {
 
 function Figures({ growth }: { readonly growth: Growth }) {
   return (
-    // biome-ignore lint/a11y/noNoninteractiveTabindex: pushed sideways by the keyboard too
+    // Pushed sideways by the keyboard too.
     <section className="scroll" tabIndex={0} aria-label="Measurements and forecast">
       <table>
         <thead>

@@ -11,7 +11,7 @@ export function WideTable(props: {
     <section
       className={props.onlyWide ? 'scroll only-wide' : 'scroll'}
       aria-label={props.label}
-      // biome-ignore lint/a11y/noNoninteractiveTabindex: what scrolls must be reachable without a mouse
+      // What scrolls must be reachable without a mouse.
       tabIndex={0}
     >
       {props.children}

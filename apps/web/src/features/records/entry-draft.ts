@@ -1,6 +1,7 @@
 import { parsePartialDate } from '@scutewright/basics';
 import type { FormFault } from '../../components/error-summary.js';
 import { EMPTY_DATE, type TypedDate, typedDate, typedDateText } from '../../lib/typed-date.js';
+import { numberOf } from '../../lib/typed-number.js';
 import type { EntryField, EntryForm, EntryInput } from './entry-form.js';
 
 /** What a field holds as typed: a text, chosen codes, a tick, a date, counts by trait. */
@@ -130,12 +131,6 @@ function sentValue(field: EntryField, value: DraftValue): unknown {
     return (value as readonly string[]).map((ref) => ({ ref }));
   }
   return typeof value === 'string' ? value.trim() : value;
-}
-
-/** `31.5` or `31,5`; null where it is no number. */
-export function numberOf(text: string): number | null {
-  const plain = text.trim().replace(',', '.');
-  return /^\d+(\.\d+)?$/.test(plain) ? Number(plain) : null;
 }
 
 function isEmpty(value: DraftValue): boolean {

@@ -1,5 +1,5 @@
 import { parsePartialDate } from '@scutewright/basics';
-import { numberOf } from './entry-draft.js';
+import { numberOf } from '../../lib/typed-number.js';
 import type { EntryInput } from './entry-form.js';
 
 /** What a column of pasted lines may be. */

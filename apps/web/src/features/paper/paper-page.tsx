@@ -93,7 +93,6 @@ export function PaperPage() {
       </div>
       {data && (
         // On a phone the sheet is wider than the page: it must be reached to be pushed sideways.
-        // biome-ignore lint/a11y/noNoninteractiveTabindex: see above
         <article className="sheet" aria-label="As it will be printed" tabIndex={0}>
           {sheet === 'pens' && (
             <PenCards copy={data.roundCopy} programId={program.id} base={base} />

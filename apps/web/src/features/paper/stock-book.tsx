@@ -90,13 +90,13 @@ function Row(props: {
   return (
     <tr className={props.isSum ? 'sum' : undefined}>
       <th scope="row">{props.words}</th>
-      {[males, females, unsexed, males + females + unsexed].map((count, k) => (
-        // Four cells that never change places.
-        // biome-ignore lint/suspicious/noArrayIndexKey: see above
-        <td key={k} className="num">
-          {count === 0 && !props.isSum ? '–' : count}
-        </td>
-      ))}
+      {Object.entries({ males, females, unsexed, all: males + females + unsexed }).map(
+        ([name, count]) => (
+          <td key={name} className="num">
+            {count === 0 && !props.isSum ? '–' : count}
+          </td>
+        ),
+      )}
     </tr>
   );
 }

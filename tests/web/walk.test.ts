@@ -250,7 +250,7 @@ describe.each([1280, 390])('the console at %i pixels', (width) => {
     expect(await sidewaysScroll(page)).toBe(0);
     await page.getByRole('button', { name: 'Leave it as it is' }).click();
     const taken = page.waitForEvent('download');
-    await page.getByRole('button', { name: /Take these figures along: shares/ }).click();
+    await page.getByRole('button', { name: /shares of the founders/ }).click();
     expect((await taken).suggestedFilename()).toBe('founders.csv');
     await shoot(page, `newcomer-lineage-${width}`);
 
@@ -258,6 +258,7 @@ describe.each([1280, 390])('the console at %i pixels', (width) => {
     await page.goto(`${service.url}/programs/${program}/sales?animals=${young},${other}`);
     await page
       .getByText(/clutch mates/)
+      .filter({ visible: true })
       .first()
       .waitFor({ timeout: 60_000 });
 
@@ -273,7 +274,7 @@ describe.each([1280, 390])('the console at %i pixels', (width) => {
     await page.goto(`${service.url}/programs/${programId}/animals`);
     await page.getByRole('heading', { level: 1 }).waitFor();
     await settled(page);
-    const count = await page.locator('main .sentence, main h1').first().textContent();
+    const count = await page.locator('main .sentence').first().textContent();
     const { addAnimal } = await owner.data(
       'mutation($p: ID!, $i: AddAnimalInput!) { addAnimal(programId: $p, input: $i) { commandId } }',
       {
@@ -283,7 +284,7 @@ describe.each([1280, 390])('the console at %i pixels', (width) => {
     );
     const started = performance.now();
     await page.waitForFunction(
-      (before) => document.querySelector('main .sentence, main h1')?.textContent !== before,
+      (before) => document.querySelector('main .sentence')?.textContent !== before,
       count,
       { polling: 20 },
     );

@@ -110,7 +110,7 @@ export function WhatIf(props: {
   };
   const lines = answer?.animals.flatMap(linesOf) ?? [];
   return (
-    <section className="what-if" aria-label="What if" aria-live="polite">
+    <section className="what-if" aria-label="What would follow" aria-live="polite">
       <FaultNote faults={faults} again={again} />
       {!answer && faults.length === 0 && <Skeleton lines={5} what="what would follow" />}
       {answer && (

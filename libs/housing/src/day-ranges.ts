@@ -9,6 +9,7 @@ export function daysFrom(from: number, to: number): DayRanges {
 }
 
 export function union(parts: readonly DayRanges[]): DayRanges {
+  if (parts.length === 1) return parts[0];
   const sorted = parts.flat().sort((a, b) => a[0] - b[0]);
   const joined: [number, number][] = [];
   for (const [from, to] of sorted) {

@@ -21,7 +21,11 @@ export function candidatesOf(
   position: number,
 ): ParentCandidate[] {
   const clutch = snapshot.animals.clutch[position];
-  if (clutch === NONE) return [];
+  return clutch === NONE ? [] : candidatesOfClutch(columns, clutch);
+}
+
+/** The candidates of a clutch, most probable first. */
+export function candidatesOfClutch(columns: CandidateColumns, clutch: number): ParentCandidate[] {
   const found: ParentCandidate[] = [];
   for (let i = columns.from[clutch]; i < columns.from[clutch + 1]; i++) {
     found.push({

@@ -1,6 +1,7 @@
 import type { Definitions, FileRow, ImportPlan } from '@scutewright/commands';
+import { candidatesOfClutch, type ParentCandidate } from './findings.js';
 import { NO_DAY, NONE, type Snapshot, sharedInt32 } from './snapshot.js';
-import { columnsOf, type Parent, rowsOf } from './with-parents.js';
+import { columnsOf } from './with-parents.js';
 
 /** A row of the file and what of it would be written; null: everything. */
 interface Entry {
@@ -93,8 +94,8 @@ function clutchesWith(
   const ofAnimal = Int32Array.from({ length: positions.size }, (_, i) => animals.clutch[i] ?? NONE);
   const ids = [...clutches.ids];
   const byCode = new Map(clutches.codes.flatMap((code, c) => (code ? [[code, c] as const] : [])));
-  const sires = clutches.ids.map((_, c) => rowsOf(snapshot.sires, c));
-  const dams = clutches.ids.map((_, c) => rowsOf(snapshot.dams, c));
+  const sires = clutches.ids.map((_, c) => candidatesOfClutch(snapshot.sires, c));
+  const dams = clutches.ids.map((_, c) => candidatesOfClutch(snapshot.dams, c));
   const told = new Map<number, number>();
   for (const entry of entries) {
     const { row } = entry;
@@ -120,13 +121,16 @@ function clutchesWith(
   return { ofAnimal: sharedInt32(ofAnimal), count: ids.length, ids, sires, dams };
 }
 
-function parentsOf(named: FileRow['sires'], positions: ReadonlyMap<string, number>): Parent[] {
+function parentsOf(
+  named: FileRow['sires'],
+  positions: ReadonlyMap<string, number>,
+): ParentCandidate[] {
   const told = named.reduce((sum, { probability }) => sum + (probability ?? 0), 0);
   const open = named.filter(({ probability }) => probability === null).length;
   return named.flatMap(({ code, probability }) => {
-    const animal = positions.get(code);
+    const position = positions.get(code);
     const share = Math.min(1, probability ?? (1 - told) / open);
-    return animal === undefined ? [] : [{ animal, probability: share, basis: 'DECLARED' }];
+    return position === undefined ? [] : [{ position, probability: share, basis: 'DECLARED' }];
   });
 }
 

@@ -1,6 +1,6 @@
 import { dayText } from '@scutewright/basics';
 import { DEFAULT_FATHER_RULE, type FathersInput, type PossibleFathers } from '@scutewright/housing';
-import { maturityDays, sexFinding } from './findings.js';
+import { candidatesOfClutch, maturityDays, type ParentCandidate, sexFinding } from './findings.js';
 import {
   type CandidateColumns,
   NO_DAY,
@@ -8,12 +8,6 @@ import {
   sharedFloat64,
   sharedInt32,
 } from './snapshot.js';
-
-export interface Parent {
-  readonly animal: number;
-  readonly probability: number;
-  readonly basis: string;
-}
 
 /**
  * The snapshot with the parents that its records add up to. A clutch with a laying date, possible mothers and no father
@@ -29,11 +23,13 @@ export async function withParents(
   const written = withoutWrongSex(snapshot, snapshot.sires, 'FEMALE');
   const open = Array.from({ length: clutches.count }, (_, c) => c).filter(
     (c) =>
-      clutches.laid[c] !== null && rowsOf(snapshot.sires, c).length === 0 && dams[c].length > 0,
+      clutches.laid[c] !== null &&
+      candidatesOfClutch(snapshot.sires, c).length === 0 &&
+      dams[c].length > 0,
   );
   if (
     open.length === 0 &&
-    written.every((row, c) => row.length === rowsOf(snapshot.sires, c).length)
+    written.every((row, c) => row.length === candidatesOfClutch(snapshot.sires, c).length)
   ) {
     return snapshot;
   }
@@ -43,8 +39,8 @@ export async function withParents(
     const fathers = derived.get(c)?.fathers;
     return fathers
       ? fathers.map(
-          ({ id, probability }): Parent => ({
-            animal: Number(id),
+          ({ id, probability }): ParentCandidate => ({
+            position: Number(id),
             probability,
             basis: 'HOUSED_TOGETHER',
           }),
@@ -62,7 +58,7 @@ export async function withParents(
 function fathersInput(
   snapshot: Snapshot,
   open: readonly number[],
-  dams: readonly Parent[][],
+  dams: readonly ParentCandidate[][],
 ): FathersInput {
   const { animals, clutches, stays, season } = snapshot;
   const { settings } = season;
@@ -78,7 +74,7 @@ function fathersInput(
     clutches: open.map((c) => ({
       id: String(c),
       laid: clutches.laid[c] ?? '',
-      dams: dams[c].map(({ animal, probability }) => ({ id: String(animal), probability })),
+      dams: dams[c].map(({ position, probability }) => ({ id: String(position), probability })),
     })),
     animals: Array.from({ length: animals.count }, (_, i) => ({
       id: String(i),
@@ -108,36 +104,23 @@ function maturityTexts(snapshot: Snapshot, animal: number): [string, string] | n
   return [dayText(Math.round(possible)), dayText(Math.round(certain))];
 }
 
-/** The candidates of one clutch, as they stand in the columns. */
-export function rowsOf(columns: CandidateColumns, clutch: number): Parent[] {
-  const rows: Parent[] = [];
-  for (let i = columns.from[clutch]; i < columns.from[clutch + 1]; i++) {
-    rows.push({
-      animal: columns.animal[i],
-      probability: columns.probability[i],
-      basis: columns.basis[i],
-    });
-  }
-  return rows;
-}
-
 /** Candidates without those known to be of the wrong sex; what is left, with the unrecorded share, sums to 1 again. */
 function withoutWrongSex(
   snapshot: Snapshot,
   columns: CandidateColumns,
   wrong: 'MALE' | 'FEMALE',
-): Parent[][] {
+): ParentCandidate[][] {
   const isWrong = new Map<number, boolean>();
   return Array.from({ length: snapshot.clutches.count }, (_, c) => {
-    const rows = rowsOf(columns, c);
-    const kept = rows.filter(({ animal }) => {
-      const known = isWrong.get(animal) ?? sexFinding(snapshot, animal).sex === wrong;
-      isWrong.set(animal, known);
+    const rows = candidatesOfClutch(columns, c);
+    const kept = rows.filter(({ position }) => {
+      const known = isWrong.get(position) ?? sexFinding(snapshot, position).sex === wrong;
+      isWrong.set(position, known);
       return !known;
     });
     if (kept.length === rows.length) return rows;
     const dropped = rows.reduce(
-      (sum, { animal, probability }) => sum + (isWrong.get(animal) ? probability : 0),
+      (sum, { position, probability }) => sum + (isWrong.get(position) ? probability : 0),
       0,
     );
     const left = 1 - dropped;
@@ -146,7 +129,7 @@ function withoutWrongSex(
 }
 
 /** Candidates by clutch as columns. */
-export function columnsOf(rows: readonly Parent[][]): CandidateColumns {
+export function columnsOf(rows: readonly ParentCandidate[][]): CandidateColumns {
   const from = new Int32Array(rows.length + 1);
   rows.forEach((row, c) => {
     from[c + 1] = from[c] + row.length;
@@ -154,7 +137,7 @@ export function columnsOf(rows: readonly Parent[][]): CandidateColumns {
   const flat = rows.flat();
   return {
     from: sharedInt32(from),
-    animal: sharedInt32(flat.map(({ animal }) => animal)),
+    animal: sharedInt32(flat.map(({ position }) => position)),
     probability: sharedFloat64(flat.map(({ probability }) => probability)),
     basis: flat.map(({ basis }) => basis),
   };

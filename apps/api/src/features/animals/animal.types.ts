@@ -3,7 +3,13 @@ import { dayText, parsePartialDate } from '@scutewright/basics';
 import { type Origin, originSchema, type Sex, sexSchema } from '@scutewright/commands';
 import { connectionOf } from '../../graphql/connection.js';
 import { enumType } from '../../graphql/input-from-zod.js';
-import { candidatesOf, penOf, sexFinding, unrecordedShare } from '../../snapshot/findings.js';
+import {
+  candidatesOf,
+  type ParentCandidate as ParentCandidateRow,
+  penOf,
+  sexFinding,
+  unrecordedShare,
+} from '../../snapshot/findings.js';
 import { NO_DAY, NONE, type Snapshot } from '../../snapshot/snapshot.js';
 import { Program } from '../programs/program.types.js';
 
@@ -152,15 +158,21 @@ export class Animal {
   }
 
   private parent(columns: Snapshot['sires']): ParentFinding {
-    const candidates = candidatesOf(this.snapshot, columns, this.position).map(
-      ({ position, probability, basis }) => ({
-        animal: new Animal(this.snapshot, position),
-        probability,
-        basis,
-      }),
-    );
-    return { candidates, unrecorded: unrecordedShare(candidates) };
+    return parentFinding(this.snapshot, candidatesOf(this.snapshot, columns, this.position));
   }
+}
+
+/** Candidates as the API shows them, with the share of a parent that nobody recorded. */
+export function parentFinding(
+  snapshot: Snapshot,
+  found: readonly ParentCandidateRow[],
+): ParentFinding {
+  const candidates = found.map(({ position, probability, basis }) => ({
+    animal: new Animal(snapshot, position),
+    probability,
+    basis,
+  }));
+  return { candidates, unrecorded: unrecordedShare(candidates) };
 }
 
 /** A clutch of a snapshot by its position. */

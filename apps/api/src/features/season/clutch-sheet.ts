@@ -1,7 +1,7 @@
 import { dayText, parsePartialDate } from '@scutewright/basics';
 import type { SpeciesOverrides } from '@scutewright/commands';
 import { fitRateLine, hatchWindow, shareOfMales, wideHatchWindow } from '@scutewright/housing';
-import { unrecordedShare } from '../../snapshot/findings.js';
+import { candidatesOfClutch } from '../../snapshot/findings.js';
 import {
   type BatchRow,
   type CandidateColumns,
@@ -9,7 +9,7 @@ import {
   NONE,
   type Snapshot,
 } from '../../snapshot/snapshot.js';
-import { Animal, clutchAt, type ParentFinding } from '../animals/animal.types.js';
+import { Animal, clutchAt, type ParentFinding, parentFinding } from '../animals/animal.types.js';
 import type {
   ClutchSheet,
   ClutchStage,
@@ -120,15 +120,7 @@ function sentenceOf(
 }
 
 function parentsOf(snapshot: Snapshot, columns: CandidateColumns, clutch: number): ParentFinding {
-  const candidates = [];
-  for (let i = columns.from[clutch]; i < columns.from[clutch + 1]; i++) {
-    candidates.push({
-      animal: new Animal(snapshot, columns.animal[i]),
-      probability: columns.probability[i],
-      basis: columns.basis[i],
-    });
-  }
-  return { candidates, unrecorded: unrecordedShare(candidates) };
+  return parentFinding(snapshot, candidatesOfClutch(columns, clutch));
 }
 
 function derivedOf(snapshot: Snapshot, clutch: number): DerivedFathers | null {

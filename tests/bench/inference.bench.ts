@@ -1,4 +1,4 @@
-import { inferProgram, readProgram } from '@scutewright/inference';
+import { inferProgram, type NamedProgram, readProgram, whyGenotype } from '@scutewright/inference';
 import { type InventedProgram, inventProgram, type ProgramPlan } from './inference-program.js';
 import { textbookLogEvidence } from './textbook-elimination.js';
 
@@ -53,7 +53,7 @@ const SETTINGS = [
  */
 export function run(): void {
   console.log(
-    'program | uncertain | misreads | breeders | method | width | 2^ entries | cold ms | best ms | MB | textbook ms (difference of the logarithms)',
+    'program | uncertain | misreads | breeders | method | width | 2^ entries | cold ms | best ms | MB | textbook ms (difference of the logarithms) | why: cost of one animal in runs, median and most of 12',
   );
   for (const [name, kind] of KINDS) {
     for (const uncertain of [0.3, 0.6]) {
@@ -73,6 +73,8 @@ export function run(): void {
           line = `${effort.method}${effort.deletedMass ? ` (${effort.deletedMass.toExponential(1)})` : ''} | ${effort.width} | ${Math.log2(effort.entries).toFixed(1)}`;
           if (times[i] > 3000) break;
         }
+        // The processor's own time, least of three, so that a busy machine shifts the ratio little.
+        const why = times[0] > 3000 ? '-' : ratioOfWhy(program);
         const textbook = kind.founders === FEW.founders ? timeTextbook(invented, log) : '-';
         const megabytes = process.memoryUsage().rss / 2 ** 20;
         const misreads =
@@ -82,11 +84,27 @@ export function run(): void {
               : 'all'
             : 'young only';
         console.log(
-          `${name} | ${uncertain * 100} % | ${misreads} | ${breeders} | ${line} | ${times[0].toFixed(1)} | ${Math.min(...times).toFixed(1)} | ${megabytes.toFixed(0)} | ${textbook}`,
+          `${name} | ${uncertain * 100} % | ${misreads} | ${breeders} | ${line} | ${times[0].toFixed(1)} | ${Math.min(...times).toFixed(1)} | ${megabytes.toFixed(0)} | ${textbook} | ${why}`,
         );
       }
     }
   }
+}
+
+function ratioOfWhy(program: NamedProgram['program']): string {
+  const run = Math.min(...[0, 1, 2].map(() => processorTime(() => inferProgram(program))));
+  const ratios = Array.from({ length: 12 }, (_, i) => {
+    const animal = Math.floor((i * program.sex.length) / 12);
+    return processorTime(() => whyGenotype(program, animal, 0)) / run;
+  }).sort((a, b) => a - b);
+  return `${ratios[6].toFixed(1)} and ${ratios[11].toFixed(1)}`;
+}
+
+function processorTime(work: () => void): number {
+  const before = process.cpuUsage();
+  work();
+  const { user, system } = process.cpuUsage(before);
+  return (user + system) / 1000;
 }
 
 function timeTextbook(invented: InventedProgram, logEvidence: number): string {

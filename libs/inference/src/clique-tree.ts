@@ -17,6 +17,10 @@ export class CliqueTree {
   /** By clique: how its message lies in its parent's table. */
   private readonly upwards: Walk[] = [];
   private readonly tables: Float64Array[] = [];
+  /** By clique: its message of the last pass up. */
+  private messages: Float64Array[] = [];
+  /** By clique, 1: its table also holds what the rest of the tree says. */
+  private readonly lowered: Uint8Array;
 
   /** `order` names every variable with more than one state. */
   constructor(
@@ -33,6 +37,7 @@ export class CliqueTree {
     const cliques: number[][] = [];
     this.children = children;
     this.cliques = cliques;
+    this.lowered = new Uint8Array(order.length);
     for (const [p, variable] of order.entries()) {
       const clique = this.cliqueOf(variable, assigned[p], children[p]);
       cliques.push(clique);
@@ -58,14 +63,14 @@ export class CliqueTree {
   }
 
   /**
-   * As `total`, and every marginal at hand afterwards unless it is -Infinity. Memory and time: the sum over cliques of their
-   * table entries, 8 bytes and a few visits each; called again, the same memory serves.
+   * As `total`, and every marginal at hand afterwards unless it is -Infinity. Memory: the sum over cliques of their table entries,
+   * 8 bytes each; called again, the same memory serves. Time: a few visits to each entry here, and as many again, only
+   * for the cliques between what is read and the root, when a marginal is read.
    */
   calibrate(tables: readonly Float64Array[]): number {
-    const messages: Float64Array[] = [];
-    const logTotal = this.passUp(tables, messages);
-    if (logTotal > Number.NEGATIVE_INFINITY) this.passDown(messages);
-    return logTotal;
+    this.messages = [];
+    this.lowered.fill(0);
+    return this.passUp(tables, this.messages);
   }
 
   /** Keeps tables and messages where `kept` is given. */
@@ -90,22 +95,28 @@ export class CliqueTree {
     return logTotal;
   }
 
-  private passDown(messages: readonly Float64Array[]): void {
-    const { parents } = this;
-    for (let p = parents.length - 1; p >= 0; p--) {
-      const table = this.tables[p];
-      if (parents[p] >= 0) {
-        const message = messages[p];
-        const outside = new Float64Array(message.length);
-        this.upwards[p].addUp(this.tables[parents[p]], outside);
-        rescale(outside);
-        const inner = table.length / message.length;
-        for (let s = 0; s < message.length; s++) {
-          const ratio = message[s] > 0 ? outside[s] / message[s] : 0;
-          for (let k = 0; k < inner; k++) table[s * inner + k] *= ratio;
-        }
-      }
-      rescale(table);
+  /** What the rest of the tree says comes down from the root to this clique, where it has not yet. */
+  private lower(clique: number): void {
+    const path: number[] = [];
+    for (let p = clique; p >= 0 && !this.lowered[p]; p = this.parents[p]) path.push(p);
+    for (let step = path.length - 1; step >= 0; step--) {
+      const p = path[step];
+      if (this.parents[p] >= 0) this.takeFromParent(p);
+      rescale(this.tables[p]);
+      this.lowered[p] = 1;
+    }
+  }
+
+  private takeFromParent(p: number): void {
+    const table = this.tables[p];
+    const message = this.messages[p];
+    const outside = new Float64Array(message.length);
+    this.upwards[p].addUp(this.tables[this.parents[p]], outside);
+    rescale(outside);
+    const inner = table.length / message.length;
+    for (let s = 0; s < message.length; s++) {
+      const ratio = message[s] > 0 ? outside[s] / message[s] : 0;
+      for (let k = 0; k < inner; k++) table[s * inner + k] *= ratio;
     }
   }
 
@@ -142,6 +153,7 @@ export class CliqueTree {
     const walk = new Walk(this.cliques[p], scope, this.sizes);
     const size = tableSize(scope, this.sizes);
     return () => {
+      this.lower(p);
       const result = new Float64Array(size);
       walk.addUp(this.tables[p], result);
       let total = 0;
@@ -151,7 +163,10 @@ export class CliqueTree {
     };
   }
 
-  /** Draws all variables of the tree together from their joint distribution into `states`; the others stay as they are. */
+  /**
+   * Draws all variables of the tree together from their joint distribution into `states`; the others stay as they are. Needs no
+   * lowering: what the rest says is the same for every state of a clique's own variable.
+   */
   draw(states: Int32Array, random: Random): void {
     const { sizes } = this;
     for (let p = this.cliques.length - 1; p >= 0; p--) {

@@ -3,8 +3,9 @@ import { closeUpwards, recordedAnimals } from './close-upwards.js';
 import { compileProgram } from './compile-program.js';
 import type { CompiledProgram, RecordReader } from './compiled-program.js';
 import { Evidence } from './evidence.js';
-import { allelismCases, inferProgram } from './infer-program.js';
+import { allelismCases } from './infer-program.js';
 import { layOutBlocks } from './lay-out-blocks.js';
+import { onePosterior } from './one-posterior.js';
 import type { Program } from './program.js';
 import { planNetwork, type SolvedNetwork, solvePlanned } from './solve-network.js';
 
@@ -30,7 +31,7 @@ const SOFT = 1e-60;
 /** Records weighed one by one where the short way does not fit. */
 const MOST_NEAREST = 12;
 /** The same for those that rule genotypes out, beside all others. */
-const MOST_APART = 6;
+const MOST_APART = 10;
 
 /**
  * Why an animal's genotype is thought so: the posterior without each record. Records that cannot all be true explain nothing: no records
@@ -45,11 +46,11 @@ export function whyGenotype(
   mostEntries = 2 ** 22,
 ): Why {
   const size = program.loci[locus].genotypes.length;
-  const nothing = new Float64Array(size);
-  if (!inferProgram(program).possible) return { posterior: nothing, records: [], complete: false };
+  const whole = onePosterior(program, animal, locus, null);
+  if (whole.every((p) => p === 0)) return { posterior: whole, records: [], complete: false };
   const soft = fixedRuns(program, animal, locus, SOFT, mostEntries);
   const runs = soft ?? fixedRuns(program, animal, locus, 0, mostEntries);
-  if (!runs) return nearestOnly(program, animal, locus);
+  if (!runs) return nearestOnly(program, animal, locus, whole);
   const posterior = combine(runs, size, () => 0);
   const taken = new Set(runs.flatMap((run) => [...run.ratios.keys()]));
   const apart = byNearness(program, animal).filter((record) => !taken.has(record));
@@ -58,7 +59,7 @@ export function whyGenotype(
   const records = [...taken, ...weighed].map((record): RecordWeight => {
     const without = taken.has(record)
       ? combine(runs, size, (run) => run.ratios.get(record) ?? 0)
-      : withoutOne(program, animal, locus, record);
+      : onePosterior(program, animal, locus, record);
     return { record, without, weight: change(posterior, without) };
   });
   return { posterior, records: byWeight(records), complete: weighed.length === apart.length };
@@ -207,22 +208,16 @@ function combine(
 
 const SOFT_RELATIVE = 1e-40;
 
-function withoutOne(program: Program, animal: number, locus: number, record: number): Float64Array {
-  const without = new Uint8Array(program.records.length);
-  without[record] = 1;
-  const found = inferProgram(program, { without });
-  const from = animal * found.stride + found.offset[locus];
-  return found.genotypes.slice(from, from + program.loci[locus].genotypes.length);
-}
-
 /** The nearest records one by one. */
-function nearestOnly(program: Program, animal: number, locus: number): Why {
-  const all = inferProgram(program);
-  const from = animal * all.stride + all.offset[locus];
-  const posterior = all.genotypes.slice(from, from + program.loci[locus].genotypes.length);
+function nearestOnly(
+  program: Program,
+  animal: number,
+  locus: number,
+  posterior: Float64Array,
+): Why {
   const nearest = byNearness(program, animal).slice(0, MOST_NEAREST);
   const records = nearest.map((record): RecordWeight => {
-    const without = withoutOne(program, animal, locus, record);
+    const without = onePosterior(program, animal, locus, record);
     return { record, without, weight: change(posterior, without) };
   });
   return { posterior, records: byWeight(records), complete: false };

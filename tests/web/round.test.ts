@@ -192,6 +192,7 @@ describe('the yard round on a phone', () => {
     await page.getByLabel('Heads counted').fill('3');
     await tap('Save');
     // A slip of the finger, taken back before it was ever sent.
+    await tap('More');
     await tap('Note');
     await page.getByLabel('Note on the pen').fill('a slip');
     await tap('Save');

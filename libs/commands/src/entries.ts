@@ -218,6 +218,15 @@ export const ENTRY_KINDS = {
     animal: refSchema.optional(),
     lot: refSchema.optional(),
     count: someSchema.optional(),
+    newcomer: named('NewcomerInput', 'An animal that arrives and is not in the books yet', {
+      code: codeSchema,
+      name: z.string().trim().max(120).optional(),
+      species: z.string().trim().max(120).optional().meta({
+        description: 'Left out: the species of the program, where it holds one alone',
+      }),
+      sex: sexSchema.optional(),
+      hatched: partialDateSchema.nullish(),
+    }).optional(),
     way: transferWaySchema,
     contact: z.string().trim().max(200).optional(),
     pen: refSchema.nullish(),

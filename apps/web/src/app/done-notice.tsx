@@ -1,6 +1,6 @@
 import { type ReactNode, useCallback, useState } from 'react';
-import { useUndo } from '../features/history/use-undo.js';
 import { type DoneAct, DoneContext } from '../lib/done-context.js';
+import { useUndo } from '../lib/use-undo.js';
 
 /**
  * After each act: what was done, and Undo. It stays until closed or until the next act, so that

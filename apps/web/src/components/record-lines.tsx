@@ -1,6 +1,9 @@
 import { partialDateWords } from '../lib/date-words.js';
+import { useTellDone } from '../lib/done-context.js';
 import { graphql, type ResultOf } from '../lib/graphql.js';
+import { useProgram } from '../lib/program-context.js';
 import { useRead } from '../lib/use-read.js';
+import { useUndo } from '../lib/use-undo.js';
 import { FaultNote } from './fault-note.js';
 import { Skeleton } from './skeleton.js';
 import './record-lines.css';
@@ -15,6 +18,10 @@ const RecordsQuery = graphql(`
       text
       note
       method
+      act {
+        id
+        sentence
+      }
     }
   }
 `);
@@ -53,6 +60,12 @@ export function RecordLines(props: {
 }
 
 function Years({ lines }: { readonly lines: readonly Line[] }) {
+  const program = useProgram();
+  const { undo, undoing } = useUndo(program.id);
+  const tellDone = useTellDone();
+  const takeBack = program.mayWrite
+    ? async (act: string) => tellDone({ sentence: (await undo(act)).words })
+    : null;
   return (
     <ol className="record-lines">
       {lines.map((line, k) => {
@@ -63,7 +76,7 @@ function Years({ lines }: { readonly lines: readonly Line[] }) {
             <span className="year" aria-hidden={!isFirst}>
               {isFirst ? year : ''}
             </span>
-            <span>
+            <span className="said">
               {line.text}
               {line.method && <span className="soft">, {line.method}</span>}
               <span className="small soft block">
@@ -71,6 +84,16 @@ function Years({ lines }: { readonly lines: readonly Line[] }) {
               </span>
               {line.note && <span className="small block">{line.note}</span>}
             </span>
+            {takeBack && line.act && (
+              <button
+                type="button"
+                className="act quiet"
+                disabled={undoing}
+                onClick={() => line.act && takeBack(line.act.id)}
+              >
+                Take back<span className="vh">: {line.act.sentence}</span>
+              </button>
+            )}
           </li>
         );
       })}

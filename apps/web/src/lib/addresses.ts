@@ -54,9 +54,11 @@ export const addresses = {
     `/programs/${programId}/write/${form}${Object.keys(given).length > 0 ? `?${new URLSearchParams(given)}` : ''}`,
   pasteRows: (programId: string) => `/programs/${programId}/write/rows`,
   waiting: (programId: string) => `/programs/${programId}/write/waiting`,
-  /** Where no signal is needed; of one animal, its acts at once: labels lead there. */
-  round: (programId: string, animalId?: string) =>
-    `/round/${programId}${animalId ? `?animal=${animalId}` : ''}`,
+  /** Where no signal is needed; of one thing, its acts at once: labels lead there. */
+  round: (
+    programId: string,
+    of?: { readonly kind: 'animal' | 'clutch' | 'lot'; readonly id: string },
+  ) => `/round/${programId}${of ? `?${of.kind}=${of.id}` : ''}`,
   paper: (programId: string) => `/programs/${programId}/paper`,
   kitchenTable: (programId: string) => `/programs/${programId}/start`,
   bringIn: (programId: string) => `/programs/${programId}/program/import`,

@@ -13,6 +13,8 @@ export interface EntryAnswer {
   readonly sentence: string;
   readonly remarks: readonly string[];
   readonly remedy: string | null;
+  /** Of the program once it was written: a copy of an earlier revision does not hold it yet. */
+  readonly revision?: number;
 }
 
 export interface QueuedEntry {

@@ -1,5 +1,5 @@
 import type { Tx } from '../../db/database.js';
-import type { RecordLine } from './records.types.js';
+import type { RecordAct, RecordLine } from './records.types.js';
 
 type Values = Record<string, unknown>;
 interface Words {
@@ -58,7 +58,7 @@ const SAID: Record<string, (value: Values, words: Words) => string> = {
   note: ({ text }) => String(text),
 };
 
-/** Everything written about one thing, latest first. Three statements. */
+/** Everything written about one thing, latest first. A fixed number of statements. */
 export async function readRecords(tx: Tx, programId: string, id: string): Promise<RecordLine[]> {
   const observations = await tx.observation.findMany({
     where: {
@@ -133,13 +133,33 @@ export async function readRecords(tx: Tx, programId: string, id: string): Promis
       at: row.dateEarliest,
     })),
   ];
+  const acts = await actsOf(
+    tx,
+    programId,
+    lines.map((line) => line.id),
+  );
   return lines
     .sort(
       (a, b) =>
         (b.at?.getTime() ?? Number.NEGATIVE_INFINITY) -
         (a.at?.getTime() ?? Number.NEGATIVE_INFINITY),
     )
-    .map(({ at: _, ...line }) => line);
+    .map(({ at: _, ...line }) => ({ ...line, act: acts.get(line.id) ?? null }));
+}
+
+/** The entry that wrote each row; what came with a file is not among them. */
+async function actsOf(
+  tx: Tx,
+  programId: string,
+  ids: readonly string[],
+): Promise<Map<string, RecordAct>> {
+  const rows = await tx.$queryRaw<{ row_id: string; id: string; sentence: string }[]>`
+    SELECT DISTINCT ON (ch.row_id) ch.row_id, c.id, c.sentence FROM change ch
+    JOIN command c ON c.program_id = ch.program_id AND c.id = ch.command_id
+    WHERE ch.program_id = ${programId}::uuid AND ch.row_id = ANY(${[...ids]})
+      AND ch.before IS NULL AND c.kind LIKE 'entry-%'
+    ORDER BY ch.row_id, ch.id DESC`;
+  return new Map(rows.map(({ row_id, id, sentence }) => [row_id, { id, sentence }]));
 }
 
 function low(word: unknown): string {

@@ -46,6 +46,12 @@ export class WaitingEntry {
   @Field(() => String) remedy: string;
 }
 
+@ObjectType({ description: 'The act by which a record was written' })
+export class RecordAct {
+  @Field(() => ID, { description: 'What `undo` takes back' }) id: string;
+  @Field(() => String, { description: 'All that it wrote, in words' }) sentence: string;
+}
+
 @ObjectType({ description: 'One thing that was seen, told, measured or done' })
 export class RecordLine {
   @Field(() => ID) id: string;
@@ -56,4 +62,9 @@ export class RecordLine {
   @Field(() => String, { description: 'The record in words' }) text: string;
   @Field(() => String, { nullable: true }) note: string | null;
   @Field(() => String, { nullable: true, description: 'How it was done' }) method: string | null;
+  @Field(() => RecordAct, {
+    nullable: true,
+    description: 'Null: brought in by a file, or told elsewhere',
+  })
+  act: RecordAct | null;
 }

@@ -1,8 +1,9 @@
 import { randomUUID } from 'node:crypto';
-import { dayText } from '@scutewright/basics';
+import { dayText, parsePartialDate } from '@scutewright/basics';
 import type { EntryOf, TransferWay } from '@scutewright/commands';
 import { today } from '../../snapshot/today.js';
-import { counted, dateFields, type EntryBook } from './entry-book.js';
+import { type BookAnimal, counted, dateFields, type EntryBook, type Named } from './entry-book.js';
+import { refuseTakenCodes } from './make-animals.js';
 import { refuseGone, refuseUnhatched } from './presence.js';
 import { changeLot } from './write-lots.js';
 import { leavePens, putInPen } from './write-moves.js';
@@ -49,14 +50,7 @@ export async function writeGone(
   const target = pen ? await book.pen(pen, 'pen') : null;
   if (target) {
     await putInPen(book, { animals: [animal] }, target, book.on?.text ?? dayText(today()));
-    const { isQuarantine } = await book.tx.pen.findUniqueOrThrow({
-      where: { programId_id: { programId: book.programId, id: target.id } },
-      select: { isQuarantine: true },
-    });
-    if (!isQuarantine)
-      book.remarks.push(
-        'It was outside: keep it apart until you know that it is well; ask a veterinarian.',
-      );
+    await remindOfQuarantine(book, target);
   }
   if (!knownBy)
     book.remarks.push(
@@ -84,10 +78,22 @@ export async function writeTransferred(
   const { tx, programId } = book;
   const { words, isIn } = WAYS[entry.way];
   book.refuseFuture(words[0].toUpperCase() + words.slice(1));
-  if (Boolean(entry.animal) === Boolean(entry.lot)) {
+  if ([entry.animal, entry.lot, entry.newcomer].filter(Boolean).length !== 1) {
     throw book.fault('Who arrived or left?', 'animal', 'Name one animal or one lot.');
   }
-  const animal = entry.animal ? await book.animal(entry.animal, 'animal') : null;
+  if (entry.newcomer && !isIn) {
+    throw book.fault(
+      `${entry.newcomer.code} is not in the books, so it cannot leave.`,
+      'newcomer.code',
+      'Name an animal of the register.',
+      entry.newcomer.code,
+    );
+  }
+  const animal = entry.newcomer
+    ? await addNewcomer(book, entry.newcomer)
+    : entry.animal
+      ? await book.animal(entry.animal, 'animal')
+      : null;
   const lot = entry.lot ? await book.lot(entry.lot, 'lot') : null;
   const count = lot ? (entry.count ?? 1) : 1;
   if (animal && !isIn) await refuseGone(book, [animal], 'animal');
@@ -111,8 +117,72 @@ export async function writeTransferred(
   if (animal && !isIn) await leavePens(book, [animal], on);
   const target = isIn && entry.pen ? await book.pen(entry.pen, 'pen') : null;
   if (animal && target) await putInPen(book, { animals: [animal] }, target, on);
+  if (animal && isIn) await remindOfQuarantine(book, target);
   if (!isIn) await remindOfSize(book, animal?.id ?? null);
   return `${animal ? animal.code : `${counted(count, 'young', 'young')} of lot ${lot?.code}`} ${words}${book.when}`;
+}
+
+/** An animal that is not in the books yet; it gets the entry's id, so that a phone can go on writing of it without signal. */
+async function addNewcomer(
+  book: EntryBook,
+  newcomer: NonNullable<EntryOf<'transferred'>['newcomer']>,
+): Promise<BookAnimal> {
+  const { tx, programId } = book;
+  const { code, name, sex } = newcomer;
+  await refuseTakenCodes(book, [code], 'newcomer.code');
+  const species = newcomer.species || (await onlySpecies(book));
+  const { date, dateEarliest, dateLatest } = dateFields(
+    newcomer.hatched ? parsePartialDate(newcomer.hatched) : null,
+  );
+  await tx.animal.create({
+    data: {
+      programId,
+      id: book.entryId,
+      code,
+      name: name || null,
+      species,
+      origin: 'ACQUIRED',
+      hatched: date,
+      hatchedEarliest: dateEarliest,
+      hatchedLatest: dateLatest,
+    },
+  });
+  if (sex && sex !== 'UNKNOWN') {
+    await book.observe(
+      'sex',
+      { sex, confidence: 'SURE' },
+      { animalId: book.entryId, method: 'looked at' },
+    );
+  }
+  return { id: book.entryId, code, species, clutchId: null, hatchedEarliest: dateEarliest };
+}
+
+async function onlySpecies(book: EntryBook): Promise<string> {
+  const { tx, programId } = book;
+  const known = await tx.animal.findMany({
+    where: { programId },
+    distinct: ['species'],
+    select: { species: true },
+    take: 2,
+  });
+  if (known.length === 1) return known[0].species;
+  throw book.fault(
+    'Of which species is it?',
+    'newcomer.species',
+    'Give the species, for example Testudo hermanni.',
+  );
+}
+
+async function remindOfQuarantine(book: EntryBook, pen: Named | null): Promise<void> {
+  if (!pen) return;
+  const { isQuarantine } = await book.tx.pen.findUniqueOrThrow({
+    where: { programId_id: { programId: book.programId, id: pen.id } },
+    select: { isQuarantine: true },
+  });
+  if (!isQuarantine)
+    book.remarks.push(
+      'It was outside: keep it apart until you know that it is well; ask a veterinarian.',
+    );
 }
 
 async function contactOf(book: EntryBook, name: string): Promise<string> {

@@ -1,7 +1,9 @@
 import { dayText } from '@scutewright/basics';
 import { mayHold, sexFinding, staysOn } from '../../snapshot/findings.js';
 import { NO_DAY, type Snapshot } from '../../snapshot/snapshot.js';
-import type { RoundAnimal, RoundClutch, RoundCopy } from './round.types.js';
+import { nextCode } from '../animals/search-animals.js';
+import { clutchSheet, youngByClutch } from '../season/clutch-sheet.js';
+import type { RoundAnimal, RoundAway, RoundClutch, RoundCopy } from './round.types.js';
 
 /** Clutches laid longer ago than this, in days, have nothing left to write down in the yard. */
 const CLUTCH_DAYS = 730;
@@ -15,8 +17,10 @@ export function roundCopy(snapshot: Snapshot, day: number): RoundCopy {
   );
   const idOf = (pen: number | undefined) => (pen === undefined ? null : pens[pen].id);
   const here: RoundAnimal[] = [];
+  const bySpecies = new Map<string, number>();
   for (let i = 0; i < animals.count; i++) {
     if (season.gone.has(i) || animals.origins[i] === 'ANCESTOR_ONLY') continue;
+    bySpecies.set(animals.species[i], (bySpecies.get(animals.species[i]) ?? 0) + 1);
     const sizes = season.measurements.get(i) ?? [];
     const mass = sizes.findLast(({ kind }) => kind === 'mass');
     const seen = season.lastSeen[i];
@@ -44,21 +48,51 @@ export function roundCopy(snapshot: Snapshot, day: number): RoundCopy {
       count > 0 ? [{ id, code, count, penId: idOf(lotPen.get(lot)) }] : [],
     ),
     clutches: clutchesSince(snapshot, day - CLUTCH_DAYS),
+    away: awayOf(snapshot),
     traits: snapshot.traits.map(({ name }) => name),
+    species: [...bySpecies].sort((a, b) => b[1] - a[1]).map(([name]) => name),
+    nextCode: nextCode(snapshot),
   };
 }
 
-function clutchesSince({ clutches, dams, animals }: Snapshot, since: number): RoundClutch[] {
+/** Those that may come back: escaped, or lent. */
+function awayOf({ animals, season }: Snapshot): RoundAway[] {
+  return [...season.gone].flatMap(([i, { how, words, date }]) =>
+    how === 'escaped' || words === 'lent out'
+      ? [
+          {
+            id: animals.ids[i],
+            code: animals.codes[i],
+            name: animals.names[i],
+            words,
+            since: date,
+            isEscaped: how === 'escaped',
+          },
+        ]
+      : [],
+  );
+}
+
+function clutchesSince(snapshot: Snapshot, since: number): RoundClutch[] {
+  const { clutches } = snapshot;
+  const young = youngByClutch(snapshot);
   return Array.from({ length: clutches.count }, (_, c) => c)
     .filter((c) => clutches.codes[c] !== null && clutches.laidLatest[c] >= since)
     .sort((a, b) => clutches.laidLatest[b] - clutches.laidLatest[a])
-    .map((c) => ({
-      id: clutches.ids[c],
-      code: clutches.codes[c] ?? '',
-      laid: clutches.laid[c],
-      mothers: Array.from(
-        dams.animal.subarray(dams.from[c], dams.from[c + 1]),
-        (i) => animals.codes[i],
-      ),
-    }));
+    .map((c) => {
+      const { laid, eggs, open, batches, dam } = clutchSheet(snapshot, c, young);
+      return {
+        id: clutches.ids[c],
+        code: clutches.codes[c] ?? '',
+        laid,
+        mothers: dam.candidates.map(({ animal }) => animal.code),
+        eggs,
+        open,
+        boxes: batches.map(({ label, eggs: set, celsius }) => ({
+          label,
+          eggs: set,
+          celsius: celsius.at(-1) ?? null,
+        })),
+      };
+    });
 }

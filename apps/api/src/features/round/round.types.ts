@@ -39,12 +39,35 @@ export class RoundLot {
   @Field(() => ID, { nullable: true }) penId: string | null;
 }
 
+@ObjectType({ description: 'A box of eggs, as a phone keeps it' })
+export class RoundBox {
+  @Field(() => String) label: string;
+  @Field(() => Int) eggs: number;
+  @Field(() => Float, { nullable: true, description: 'Last temperature written down' }) celsius:
+    | number
+    | null;
+}
+
+@ObjectType({ description: 'An animal that got out or is lent, and may come back' })
+export class RoundAway {
+  @Field(() => ID) id: string;
+  @Field(() => String) code: string;
+  @Field(() => String, { nullable: true }) name: string | null;
+  @Field(() => String, { description: 'escaped, lent out' }) words: string;
+  @Field(() => String, { nullable: true, description: 'Since when' }) since: string | null;
+  @Field(() => Boolean, { description: 'It escaped; else it is lent' }) isEscaped: boolean;
+}
+
 @ObjectType({ description: 'A clutch of the last two years, as a phone keeps it' })
 export class RoundClutch {
   @Field(() => ID) id: string;
   @Field(() => String) code: string;
   @Field(() => String, { nullable: true, description: 'When it was laid' }) laid: string | null;
   @Field(() => [String], { description: 'Codes of the possible mothers' }) mothers: string[];
+  @Field(() => Int, { nullable: true, description: 'Laid; null: not counted' }) eggs: number | null;
+  @Field(() => Int, { nullable: true, description: 'Eggs of which nobody wrote what became' })
+  open: number | null;
+  @Field(() => [RoundBox]) boxes: RoundBox[];
 }
 
 @ObjectType({ description: 'What a phone keeps, so that a round needs no signal' })
@@ -58,5 +81,10 @@ export class RoundCopy {
   @Field(() => [RoundPen]) pens: RoundPen[];
   @Field(() => [RoundLot]) lots: RoundLot[];
   @Field(() => [RoundClutch]) clutches: RoundClutch[];
+  @Field(() => [RoundAway]) away: RoundAway[];
   @Field(() => [String], { description: 'Names of the traits' }) traits: string[];
+  @Field(() => [String], { description: 'Those that are here, the most frequent first' })
+  species: string[];
+  @Field(() => String, { description: 'The next free code by the pattern of the latest ones' })
+  nextCode: string;
 }

@@ -10,8 +10,8 @@ import { useTellDone } from '../../lib/done-context.js';
 import { graphql, type ResultOf } from '../../lib/graphql.js';
 import { useProgram } from '../../lib/program-context.js';
 import { useRead } from '../../lib/use-read.js';
+import { useUndo } from '../../lib/use-undo.js';
 import { ChangesDrawer } from './changes-drawer.js';
-import { useUndo } from './use-undo.js';
 
 const HistoryQuery = graphql(`
   query History($programId: ID!, $first: Int!, $after: String) {

@@ -18,7 +18,10 @@ export function AnimalLabels({ copy, programId, base }: LabelProps) {
     <ul className="labels">
       {copy.animals.map((animal) => (
         <li key={animal.id}>
-          <Qr address={base + addresses.round(programId, animal.id)} what={animal.code} />
+          <Qr
+            address={base + addresses.round(programId, { kind: 'animal', id: animal.id })}
+            what={animal.code}
+          />
           <div>
             <b>{animal.code}</b>
             {animal.name && animal.name !== animal.code && <span>{animal.name}</span>}
@@ -38,7 +41,10 @@ export function ClutchLabels({ copy, programId, base }: LabelProps) {
     <ul className="labels">
       {copy.clutches.map((clutch) => (
         <li key={clutch.id}>
-          <Qr address={base + addresses.round(programId)} what="the round" />
+          <Qr
+            address={base + addresses.round(programId, { kind: 'clutch', id: clutch.id })}
+            what={`clutch ${clutch.code}`}
+          />
           <div>
             <b>{clutch.code}</b>
             <span>{clutch.laid ? `laid ${clutch.laid}` : 'laying not dated'}</span>
@@ -61,7 +67,7 @@ export function LotLabels({ copy, programId, base }: LabelProps) {
       {copy.lots.map((lot) => (
         <li key={lot.id}>
           <Qr
-            address={`${base}${addresses.round(programId)}?lot=${lot.id}`}
+            address={base + addresses.round(programId, { kind: 'lot', id: lot.id })}
             what={`lot ${lot.code}`}
           />
           <div>

@@ -1,51 +1,69 @@
 import { type FormEvent, useId, useState } from 'react';
-import type { Act, Filled, RoundField } from './acts.js';
+import { partialDateWords } from '../../lib/date-words.js';
+import { recall, remember } from '../../lib/local-memory.js';
+import type { Act, Filled, RoundField } from './act.js';
+import { FieldOf } from './act-field.js';
 import { localDay } from './sync-round.js';
 import type { NewEntry } from './use-round.js';
+
+/** Where the form writes to, and what it goes on with. */
+export interface ActDesk {
+  readonly write: (entry: NewEntry) => Promise<void>;
+  /** The day that the entries are of, as chosen last; today where nobody chose one. */
+  readonly day: string;
+  readonly setDay: (day: string) => void;
+  /** The next code that is free by the copy and by what waits. */
+  readonly nextCode: string;
+}
 
 /** The form of one act. A field of one choice writes by the tap itself; the others have Save at the foot. */
 export function ActForm(props: {
   readonly act: Act;
   readonly animals: readonly string[];
-  readonly onWrite: (entry: NewEntry) => Promise<void>;
+  readonly desk: ActDesk;
   readonly onLeave: () => void;
 }) {
-  const { act } = props;
-  const [filled, setFilled] = useState<Filled>({});
-  const [on, setOn] = useState(localDay());
+  const { act, desk } = props;
+  const [filled, setFilled] = useState<Filled>(() => keptOf(act.fields));
   const [fault, setFault] = useState<string | null>(null);
   const id = useId();
+  const today = localDay();
   const write = async (all: Filled) => {
     const made = act.make(all);
     if (typeof made === 'string') return setFault(made);
-    if (!on || on > localDay()) return setFault('Choose the day it happened: today or before.');
-    await props.onWrite({ ...made, on, animals: props.animals });
+    if (!desk.day || desk.day > today)
+      return setFault('Choose the day it happened: today or before.');
+    for (const { keep, name } of act.fields) {
+      if (keep) remember(`round ${keep}`, all[name]?.trim() || null);
+    }
+    await props.desk.write({ ...made, on: desk.day, animals: props.animals });
     props.onLeave();
   };
   const fill = (name: string, value: string) => {
     setFault(null);
     setFilled((before) => ({ ...before, [name]: value }));
   };
-  const isTapped = act.fields.every(({ kind }) => kind === 'one');
+  const isTapped = act.fields.some(({ kind }) => kind === 'one');
   const submit = (event: FormEvent) => {
     event.preventDefault();
-    write(filled);
+    if (!isTapped) write(filled);
   };
   return (
     <form className="act-form" onSubmit={submit} aria-labelledby={`${id}-title`} noValidate>
       <h2 id={`${id}-title`}>{act.title}</h2>
       {fault && (
-        <p className="fault" role="alert">
+        <p className="fault" role="alert" ref={intoSight}>
           {fault}
         </p>
       )}
       {act.fields.map((field, k) => (
         <FieldOf
           key={field.name}
-          id={`${id}-${field.name}`}
+          id={`${id}-${k}`}
           field={field}
           isFirst={k === 0}
-          value={filled[field.name] ?? ''}
+          filled={filled}
+          nextCode={desk.nextCode}
           onFill={(value) => fill(field.name, value)}
           onTap={(value) => write({ ...filled, [field.name]: value })}
         />
@@ -55,11 +73,20 @@ export function ActForm(props: {
         <input
           id={`${id}-on`}
           type="date"
-          value={on}
-          max={localDay()}
-          onChange={(event) => setOn(event.target.value)}
+          value={desk.day}
+          max={today}
+          onChange={(event) => desk.setDay(event.target.value)}
         />
+        {desk.day !== today && desk.day !== '' && (
+          <p className="not-today">
+            <b>{partialDateWords({ text: desk.day })}, not today.</b>{' '}
+            <button type="button" className="act quiet" onClick={() => desk.setDay(today)}>
+              Today
+            </button>
+          </p>
+        )}
       </div>
+      {act.caution && <p className="caution-line">{act.caution}</p>}
       <div className="act-foot">
         {!isTapped && (
           <button className="act" type="submit">
@@ -74,90 +101,19 @@ export function ActForm(props: {
   );
 }
 
-function FieldOf(props: {
-  readonly id: string;
-  readonly field: RoundField;
-  readonly isFirst: boolean;
-  readonly value: string;
-  readonly onFill: (value: string) => void;
-  readonly onTap: (value: string) => void;
-}) {
-  const { id, field, value, onFill } = props;
-  if (field.kind === 'one') {
-    return (
-      <fieldset className="taps">
-        <legend>{field.label}</legend>
-        {field.options.map((option) => (
-          <button key={option.value} type="button" onClick={() => props.onTap(option.value)}>
-            {option.words}
-          </button>
-        ))}
-      </fieldset>
-    );
-  }
-  if (field.kind === 'several') {
-    const chosen = value.split(' ').filter(Boolean);
-    const toggle = (option: string) =>
-      onFill(
-        (chosen.includes(option)
-          ? chosen.filter((each) => each !== option)
-          : [...chosen, option]
-        ).join(' '),
-      );
-    return (
-      <fieldset className="taps">
-        <legend>{field.label}</legend>
-        {field.options.map((option) => (
-          <button
-            key={option.value}
-            type="button"
-            aria-pressed={chosen.includes(option.value)}
-            onClick={() => toggle(option.value)}
-          >
-            {option.words}
-          </button>
-        ))}
-        {field.options.length === 0 && <p className="soft">There are none to choose from yet.</p>}
-      </fieldset>
-    );
-  }
-  if (field.kind === 'tick') {
-    return (
-      <label className="tick">
-        <input
-          type="checkbox"
-          checked={value === 'yes'}
-          onChange={(event) => onFill(event.target.checked ? 'yes' : '')}
-        />
-        {field.label}
-      </label>
-    );
-  }
-  return (
-    <div className="field">
-      <label htmlFor={id}>
-        {field.label}
-        {field.kind === 'number' && field.unit && ` in ${field.unit}`}
-      </label>
-      {field.kind === 'number' ? (
-        <input
-          id={id}
-          className="figure"
-          inputMode="decimal"
-          autoComplete="off"
-          enterKeyHint="done"
-          // The one thing the tap on 'Weigh' asked for: the keyboard may come up at once.
-          ref={props.isFirst ? focusOnce : undefined}
-          value={value}
-          onChange={(event) => onFill(event.target.value)}
-        />
-      ) : (
-        <textarea id={id} rows={2} value={value} onChange={(event) => onFill(event.target.value)} />
-      )}
-    </div>
+/** What was chosen last, where the field asks for it and it can still be chosen. */
+function keptOf(fields: readonly RoundField[]): Filled {
+  return Object.fromEntries(
+    fields.flatMap((field) => {
+      const kept = field.keep ? recall(`round ${field.keep}`) : null;
+      const isThere =
+        kept !== null &&
+        (!('options' in field) || field.options.some(({ value }) => value === kept));
+      return isThere ? [[field.name, kept]] : [];
+    }),
   );
 }
 
-function focusOnce(input: HTMLInputElement | null): void {
-  input?.focus({ preventScroll: true });
+function intoSight(note: HTMLElement | null): void {
+  note?.scrollIntoView({ block: 'nearest' });
 }

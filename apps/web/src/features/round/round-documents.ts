@@ -53,13 +53,33 @@ export const RoundCopyQuery = graphql(`
         code
         laid
         mothers
+        eggs
+        open
+        boxes {
+          label
+          eggs
+          celsius
+        }
+      }
+      away {
+        id
+        code
+        name
+        words
+        since
+        isEscaped
       }
       traits
+      species
+      nextCode
     }
   }
 `);
 export type RoundCopy = ResultOf<typeof RoundCopyQuery>['roundCopy'];
 export type RoundAnimal = RoundCopy['animals'][number];
+export type RoundPen = RoundCopy['pens'][number];
+export type RoundClutch = RoundCopy['clutches'][number];
+export type RoundAway = RoundCopy['away'][number];
 export type RoundLot = RoundCopy['lots'][number];
 
 export const SendEntries = graphql(`

@@ -80,11 +80,13 @@ async function send(
   await markTried(entries);
   const { data, faults } = await ask(client, SendEntries, { programId, input }, true);
   if (data) {
-    for (const answer of data.recordEntries.answers) {
+    const { answers, program } = data.recordEntries;
+    for (const answer of answers) {
       const entry = entries.find((each) => each.entry.id === answer.id);
-      if (entry) await answerQueued(entry, answer as EntryAnswer);
+      if (entry)
+        await answerQueued(entry, { ...(answer as EntryAnswer), revision: program.revision });
     }
-    return data.recordEntries.program.revision;
+    return program.revision;
   }
   const [fault] = faults;
   if (fault?.code !== 'BAD_USER_INPUT') return signalOf(faults);

@@ -1,30 +1,25 @@
+import { nextCodes } from '../../lib/next-codes.js';
 import type { QueuedEntry } from '../../lib/phone-store.js';
 import type { RoundAnimal, RoundCopy } from './round-documents.js';
+import { WrittenOver } from './written-over.js';
 
-interface Says {
-  readonly move?: { animals?: readonly string[]; pen?: string | null };
-  readonly measured?: { animal: string; massG?: number; sclMm?: number };
-  readonly died?: { animal: string };
-  readonly gone?: { animal: string };
+/**
+ * The yard as the copy has it, with what was written since: what waits, and what was written after the copy was made.
+ * So a clutch laid without signal can have its eggs set without signal.
+ */
+export function withQueue(copy: RoundCopy, queue: readonly QueuedEntry[]): RoundCopy {
+  const over = new WrittenOver(copy);
+  for (const { entry, answer } of queue) {
+    const isKnown = answer && (answer.revision ?? 0) <= copy.revision;
+    if (!isKnown && answer?.state !== 'NEEDS_DECISION') over.write(entry);
+  }
+  return over.yard();
 }
 
-/** The yard as the copy has it, with what was written since and waits to be sent. */
-export function withQueue(copy: RoundCopy, queue: readonly QueuedEntry[]): RoundCopy {
-  const animals = new Map(copy.animals.map((animal) => [animal.id, animal]));
-  const change = (id: string, to: Partial<RoundAnimal>) => {
-    const animal = animals.get(id);
-    if (animal) animals.set(id, { ...animal, ...to });
-  };
-  for (const { entry, answer } of queue) {
-    if (answer) continue;
-    const { move, measured, died, gone } = entry as Says;
-    for (const id of move?.animals ?? []) change(id, { penId: move?.pen ?? null });
-    if (measured?.massG !== undefined) change(measured.animal, { massG: measured.massG });
-    if (measured?.sclMm !== undefined) change(measured.animal, { sclMm: measured.sclMm });
-    const away = died?.animal ?? gone?.animal;
-    if (away) animals.delete(away);
-  }
-  return { ...copy, animals: [...animals.values()] };
+/** The next code that is free by the copy and by what was written since. */
+export function freeCode({ animals, nextCode }: RoundCopy): string {
+  const taken = new Set(animals.map(({ code }) => code));
+  return nextCodes(nextCode, 200).find((code) => !taken.has(code)) ?? nextCode;
 }
 
 /** Animals that were seen on a day, by the copy or by what was written on this phone. */

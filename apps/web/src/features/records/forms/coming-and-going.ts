@@ -1,12 +1,60 @@
 import type { EntryForm } from '../entry-form.js';
 import { ANIMAL, CAUSE, LOT, PEN, WHEN } from './shared-fields.js';
 
+const FROM_OUTSIDE = {
+  lead: 'New animals go into quarantine.',
+  text: 'Keep them apart, with tools of their own, and ask a veterinarian how long and which tests.',
+  source: 'Common practice, no source. Local codes and permits come first.',
+};
+
 export const COMING_AND_GOING: readonly EntryForm[] = [
+  {
+    id: 'arrived-new',
+    kind: 'transferred',
+    title: 'A new animal arrived',
+    about: 'Bought, given or lent to you, and not in the register yet: it is added.',
+    day: WHEN,
+    fields: [
+      { name: 'newcomer.code', label: 'Code it gets', shape: 'line', isNeeded: true },
+      { name: 'newcomer.name', label: 'Name', shape: 'line', isMore: true },
+      {
+        name: 'newcomer.sex',
+        label: 'Sex',
+        shape: 'choice',
+        options: [
+          { value: 'FEMALE', words: 'Female' },
+          { value: 'MALE', words: 'Male' },
+        ],
+      },
+      { name: 'newcomer.hatched', label: 'Hatched', shape: 'date', hint: 'The year will do.' },
+      {
+        name: 'newcomer.species',
+        label: 'Species',
+        shape: 'line',
+        hint: 'Left empty: the one species of the program.',
+      },
+      {
+        name: 'way',
+        label: 'How',
+        shape: 'choice',
+        isNeeded: true,
+        none: 'Choose one',
+        options: [
+          { value: 'BOUGHT', words: 'Bought' },
+          { value: 'RECEIVED', words: 'Given to us' },
+          { value: 'BORROWED', words: 'Borrowed' },
+        ],
+      },
+      { name: 'contact', label: 'From whom', shape: 'line' },
+      { ...PEN, label: 'Where it is put' },
+    ],
+    caution: FROM_OUTSIDE,
+  },
   {
     id: 'arrived',
     kind: 'transferred',
     title: 'Arrived',
-    about: 'Bought, lent to you, or come back from a loan. Add a new animal to the register first.',
+    about: 'One of the register came: bought, lent to you, or back from a loan.',
     day: WHEN,
     fields: [
       ANIMAL,
@@ -26,11 +74,7 @@ export const COMING_AND_GOING: readonly EntryForm[] = [
       { name: 'contact', label: 'From whom', shape: 'line' },
       { ...PEN, label: 'Where it is put' },
     ],
-    caution: {
-      lead: 'New animals go into quarantine.',
-      text: 'Keep them apart, with tools of their own, and ask a veterinarian how long and which tests.',
-      source: 'Common practice, no source. Local codes and permits come first.',
-    },
+    caution: FROM_OUTSIDE,
   },
   {
     id: 'left',

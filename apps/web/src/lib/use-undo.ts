@@ -1,5 +1,5 @@
-import { graphql } from '../../lib/graphql.js';
-import { useAct } from '../../lib/use-act.js';
+import { graphql } from './graphql.js';
+import { useAct } from './use-act.js';
 
 const Undo = graphql(`
   mutation Undo($programId: ID!, $input: UndoInput!) {

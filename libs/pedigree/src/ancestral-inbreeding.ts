@@ -2,7 +2,7 @@ import type { Random } from '@scutewright/basics';
 import { inbreeding } from './inbreeding.js';
 import { byDescent, candidatesOf, descentOf, type Lineage } from './lineage.js';
 import { parentGraph } from './parent-graph.js';
-import { type AnimalKey, type Pedigree, rowsOf } from './pedigree.js';
+import { type AnimalKey, drawAt, type Pedigree, rowsOf } from './pedigree.js';
 import type { GeneDropOptions } from './retention.js';
 import { pickHypothesis, pickIndex, type SireHypothesis } from './sire-hypotheses.js';
 
@@ -31,9 +31,12 @@ export function ancestralInbreeding(pedigree: Pedigree, ids: ArrayLike<AnimalKey
     }
   }
   const place = (node: number): number => (node < 0 ? -1 : placeOf[node]);
-  return Float64Array.from(rowsOf(bare, ids), (row) =>
-    fromPair(place(bare.sire[row]), place(bare.dam[row])),
-  );
+  const ofRow = (row: number): number => {
+    const draw = bare.finds.get(row);
+    if (!draw) return fromPair(place(bare.sire[row]), place(bare.dam[row]));
+    return draw.candidates.reduce((sum, egg, k) => sum + draw.probabilities[k] * ofRow(egg), 0);
+  };
+  return Float64Array.from(rowsOf(bare, ids), ofRow);
 }
 
 export interface DroppedInbreeding {
@@ -110,11 +113,11 @@ class GeneDropper {
     let coins = 0;
     let isCertain = true;
     for (let i = 0; i < lineage.count; i++) {
-      if (lineage.node[i] < pedigree.size) {
+      const draw = drawAt(pedigree, lineage.node[i]);
+      if (draw) {
+        if (draw.candidates.length > 0 || draw.paternity.kind !== 'ONE_SIRE') isCertain = false;
+      } else if (lineage.node[i] < pedigree.size) {
         coins += Number(lineage.sire[i] >= 0) + Number(lineage.dam[i] >= 0);
-      } else if (lineage.node[i] < pedigree.size + pedigree.draws.length) {
-        const { candidates, paternity } = pedigree.draws[lineage.node[i] - pedigree.size];
-        if (candidates.length > 0 || paternity.kind !== 'ONE_SIRE') isCertain = false;
       }
     }
     this.meioses = isCertain ? coins : null;
@@ -123,7 +126,7 @@ class GeneDropper {
   /** Draws the uncertain parents of every animal. */
   chooseSires(random: Random): void {
     const { count, node, sire, dam } = this.lineage;
-    const { size, draws } = this.pedigree;
+    const { size, draws, finds } = this.pedigree;
     const chosen = new Map<number, SireHypothesis>();
     const pick = (parent: number): number => {
       if (parent < 0 || node[parent] < size) return parent;
@@ -140,6 +143,15 @@ class GeneDropper {
     };
     for (let i = 0; i < count; i++) {
       if (node[i] >= size) continue;
+      const find = finds.get(node[i]);
+      if (find) {
+        // No other animal is of that egg, so the egg's parents are all it takes.
+        const k = pickIndex(find.probabilities, random);
+        const egg = k < find.probabilities.length ? candidatesOf(this.lineage, i)[k] : -1;
+        this.sire[i] = egg < 0 ? -1 : this.sire[egg];
+        this.dam[i] = egg < 0 ? -1 : this.dam[egg];
+        continue;
+      }
       this.sire[i] = pick(sire[i]);
       this.dam[i] = pick(dam[i]);
     }

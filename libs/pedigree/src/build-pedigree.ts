@@ -2,8 +2,8 @@ import { type Fault, FaultsError, type PartialDate } from '@scutewright/basics';
 import { checkParents, type Laying, layings } from './check-parents.js';
 import { CycleError, cycleFaults, parentGraph } from './parent-graph.js';
 import { ONE_SIRE, type Paternity } from './paternity.js';
-import { type Draw, NO_DAY, type Pedigree } from './pedigree.js';
-import { type ParentEntry, readRow } from './read-row.js';
+import { type Draw, FOUND, NO_DAY, type Pedigree } from './pedigree.js';
+import { eggRow, type ParentEntry, readRow } from './read-row.js';
 
 /** One animal as the caller knows it. Absent fields are not recorded; null counts as absent. */
 export interface PedigreeRow {
@@ -16,6 +16,16 @@ export interface PedigreeRow {
   readonly hatched?: string | null;
   /** Rows with the same clutch came from one laying and share its parents. */
   readonly clutch?: string | null;
+  /**
+   * Instead of `sire`, `dam` and `clutch`: the clutches it may have hatched from (found in the grass, boxes dropped), with
+   * probabilities that sum to at most 1. Each animal is drawn on its own.
+   */
+  readonly possibleClutches?: readonly PossibleClutch[] | null;
+}
+
+/** A clutch as a row would name it; the same clutch in other rows has the same parents. */
+export interface PossibleClutch extends Pick<PedigreeRow, 'sire' | 'dam' | 'clutch'> {
+  readonly probability: number;
 }
 
 export interface Candidate {
@@ -33,7 +43,8 @@ export interface PedigreeOptions {
 
 /**
  * Checks rows and turns them into columns; any order of rows. Clutch mates whose sire (dam) is not
- * recorded still share that one unknown animal, as far as the paternity says so.
+ * recorded still share that one unknown animal, as far as the paternity says so; so does an animal that may be of the
+ * clutch, as far as it is.
  *
  * Throws FaultsError with all faults at once: DUPLICATE_ID, UNKNOWN_PARENT, OWN_PARENT, CYCLE, WRONG_SEX,
  * SIRE_AND_DAM, OLDER_THAN_PARENT, CLUTCH_PARENTS_DIFFER, BAD_PROBABILITY, BAD_PATERNITY, BAD_FIELD. Probabilities
@@ -45,17 +56,31 @@ export function buildPedigree(
 ): Pedigree {
   const faults: Fault[] = [];
   const read = rows.map((row, i) => readRow(row, i, faults));
+  const animals = rows.length;
   const positions = new Map<string, number>();
   read.forEach(({ id }, i) => {
     const first = positions.get(id);
     if (first === undefined) positions.set(id, i);
     else if (id) faults.push(duplicate(id, first, i));
   });
+  const finds = new Map<number, Draw>();
+  for (let i = 0; i < animals; i++) {
+    const { possible } = read[i];
+    if (possible.length === 0) continue;
+    finds.set(i, {
+      side: 'EGG',
+      clutch: null,
+      candidates: Int32Array.from(possible, (_, k) => read.length + k),
+      probabilities: Float64Array.from(possible, ({ probability }) => probability),
+      paternity: ONE_SIRE,
+    });
+    for (const clutch of possible) read.push(readRow(eggRow(rows[i], clutch), read.length, faults));
+  }
   checkParents(read, positions, faults);
   const laid = layings(read, faults);
   const paternityOf = readPaternity(options.paternity ?? ONE_SIRE, faults);
 
-  const size = rows.length;
+  const size = read.length;
   const sire = new Int32Array(size).fill(-1);
   const dam = new Int32Array(size).fill(-1);
   const draws: Draw[] = [];
@@ -64,26 +89,33 @@ export function buildPedigree(
     addParent('SIRE', first.sire, laying, paternityOf(laying.clutch));
     addParent('DAM', first.dam, laying, ONE_SIRE);
   }
-  const sex = Uint8Array.from(read, (row) => row.sex);
-  const days = read.map((row) => row.hatched);
+  for (const row of finds.keys()) {
+    sire[row] = FOUND;
+    dam[row] = FOUND;
+  }
+  const sex = Uint8Array.from(read.slice(0, animals), (row) => row.sex);
+  const days = read.slice(0, animals).map((row) => row.hatched);
   const pedigree: Pedigree = {
     size,
-    ids: read.map(({ id }) => id),
+    animals,
+    ids: read.slice(0, animals).map(({ id }) => id),
     positions,
     sire,
     dam,
     sex: sex.some((each) => each !== 0) ? sex : null,
     hatched: days.some((day) => day !== null) ? hatchColumns(days) : null,
     draws,
+    finds,
     founderKin: [],
   };
   try {
     parentGraph(pedigree);
   } catch (error) {
     if (!(error instanceof CycleError)) throw error;
-    // An animal that is its own parent is a fault already.
-    const found = cycleFaults(error, (node) => (node < size ? read[node].id : null));
-    faults.push(...found.filter((fault) => fault.ids.length > 1));
+    const found = cycleFaults(error, (node) => (node < animals ? read[node].id : null));
+    const isKnown = ({ ids }: Fault): boolean =>
+      faults.some(({ code, ids: known }) => code === 'OWN_PARENT' && known[0] === ids[0]);
+    faults.push(...found.filter((fault) => fault.ids.length > 1 || !isKnown(fault)));
   }
   if (faults.length > 0) throw new FaultsError(faults);
   return pedigree;

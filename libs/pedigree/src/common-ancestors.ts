@@ -95,7 +95,7 @@ export function commonAncestors(
     }
   }
   return {
-    paths,
+    paths: onceEach(paths),
     ancestors: byAncestor(paths),
     total,
     remainder: total - listed > 1e-12 ? total - listed : 0,
@@ -112,7 +112,7 @@ export function commonAncestors(
     paths.push({
       through: [...downwards(left).reverse(), ...downwards(right).slice(1)]
         .map((i) => node[i])
-        .filter((each) => each < drawsEnd),
+        .filter((each) => each < pedigree.animals || (each >= pedigree.size && each < drawsEnd)),
       ancestor: node[left.node],
       contribution,
     });
@@ -163,11 +163,22 @@ function parentsOf(pedigree: Pedigree, lineage: Lineage, i: number): [number, nu
   if (s >= -1) {
     return [s, dam[i]].filter((parent) => parent >= 0).map((parent) => [parent, 0.5]);
   }
-  if (node[i] < pedigree.size) return []; // declared founder kin: not descent
+  if (node[i] < pedigree.size && !pedigree.finds.has(node[i])) return []; // declared founder kin: not descent
   return Array.from({ length: start[-1 - s] - start[-2 - s] }, (_, e): [number, number] => [
     member[start[-2 - s] + e],
     weight[start[-2 - s] + e],
   ]).filter(([, share]) => share > 0);
+}
+
+/** Paths through the same animals (over two possible clutches of one sire, say) as one, greatest first. */
+function onceEach(paths: readonly AncestorPath[]): AncestorPath[] {
+  const found = new Map<string, AncestorPath>();
+  for (const path of paths) {
+    const key = path.through.join();
+    const contribution = path.contribution + (found.get(key)?.contribution ?? 0);
+    found.set(key, { ...path, contribution });
+  }
+  return [...found.values()].sort((x, y) => y.contribution - x.contribution);
 }
 
 function byAncestor(paths: readonly AncestorPath[]): { row: number; contribution: number }[] {

@@ -18,7 +18,7 @@ export interface Completeness {
 
 /**
  * How much of the pedigree behind each of `ids` is recorded, in the order of `ids`. An ancestor counts as
- * often as it occurs; a candidate parent counts with its probability. Cost: ancestors x `generations`. Throws RangeError on an unknown id.
+ * often as it occurs; a candidate parent, or clutch, counts with its probability. Cost: ancestors x `generations`. Throws RangeError on an unknown id.
  */
 export function completeness(
   pedigree: Pedigree,
@@ -35,20 +35,24 @@ export function completeness(
     for (let g = 0; g < d; g++) sum += filled[parent * width + g];
     return sum / d;
   };
-  return Array.from(lineage.at, (i) => {
-    const s = lineage.sire[i];
-    const d = lineage.dam[i];
-    const index = Float64Array.from({ length: generations }, (_, g) => {
-      const sireLine = line(s, g + 1);
-      const damLine = line(d, g + 1);
-      return sireLine > 0 && damLine > 0 ? (2 * sireLine * damLine) / (sireLine + damLine) : 0;
-    });
-    return {
-      knownByGeneration: filled.slice(i * width + 1, (i + 1) * width),
-      index,
-      equivalentGenerations: equivalent[i],
-    };
-  });
+  const index = (i: number, d: number): number => {
+    const { sire, dam, start, member, weight } = lineage;
+    if (sire[i] < -1) {
+      let mean = 0;
+      for (let e = start[-2 - sire[i]]; e < start[-1 - sire[i]]; e++) {
+        mean += weight[e] * index(member[e], d);
+      }
+      return mean;
+    }
+    const sireLine = line(sire[i], d);
+    const damLine = line(dam[i], d);
+    return sireLine > 0 && damLine > 0 ? (2 * sireLine * damLine) / (sireLine + damLine) : 0;
+  };
+  return Array.from(lineage.at, (i) => ({
+    knownByGeneration: filled.slice(i * width + 1, (i + 1) * width),
+    index: Float64Array.from({ length: generations }, (_, g) => index(i, g + 1)),
+    equivalentGenerations: equivalent[i],
+  }));
 }
 
 /** `filled[i * (G + 1) + g]`: share of i's places g generations back that are recorded, g = 0 for i itself. */
@@ -63,12 +67,13 @@ function fillPlaces(
   const equivalent = new Float64Array(count);
   for (let i = 0; i < count; i++) {
     const at = i * width;
-    if (node[i] >= size) {
+    if (sire[i] < -1) {
       const m = -2 - sire[i];
       for (let e = start[m]; e < start[m + 1]; e++) {
         equivalent[i] += weight[e] * equivalent[member[e]];
         for (let g = 0; g < width; g++) filled[at + g] += weight[e] * filled[member[e] * width + g];
       }
+      if (node[i] < size) filled[at] = 1; // an animal is known itself, whatever its clutch
       continue;
     }
     filled[at] = 1;

@@ -28,17 +28,22 @@ export function founderContributions(
   let unrecorded = 0;
   let squares = 0;
   for (let i = 0; i < lineage.count; i++) {
-    if (lineage.node[i] < bare.size && lineage.sire[i] === -1 && lineage.dam[i] === -1) {
+    if (isFounder(bare, lineage, i)) {
       founders.push({ row: lineage.node[i], share: x[i] });
       squares += x[i] ** 2;
     } else {
-      const missing = x[i] * missingShare(lineage, bare.size, i);
+      const missing = x[i] * missingShare(lineage, i);
       unrecorded += missing;
       squares += missing ** 2;
     }
   }
   founders.sort((a, b) => a.row - b.row);
   return { founders, unrecorded, effectiveFounders: 1 / squares };
+}
+
+/** Whether node i is an animal of which neither parent is recorded. An egg of such parents has no name to count them under. */
+export function isFounder(pedigree: Pedigree, { node, sire, dam }: Lineage, i: number): boolean {
+  return node[i] < pedigree.animals && sire[i] === -1 && dam[i] === -1;
 }
 
 /** 1/k on each of the group. */
@@ -50,9 +55,9 @@ export function groupShares(lineage: Lineage): Float64Array {
 }
 
 /** Share of node i's genes that came from a parent nobody recorded. */
-function missingShare(lineage: Lineage, size: number, i: number): number {
-  const { node, sire, dam, start, weight } = lineage;
-  if (node[i] < size) return (Number(sire[i] === -1) + Number(dam[i] === -1)) / 2;
+function missingShare(lineage: Lineage, i: number): number {
+  const { sire, dam, start, weight } = lineage;
+  if (sire[i] >= -1) return (Number(sire[i] === -1) + Number(dam[i] === -1)) / 2;
   let known = 0;
   for (let e = start[-2 - sire[i]]; e < start[-1 - sire[i]]; e++) known += weight[e];
   return Math.max(0, 1 - known);
@@ -92,7 +97,7 @@ export function effectiveAncestors(
     let best = -1;
     let marginal = 1e-12;
     for (let i = 0; i < count; i++) {
-      if (node[i] >= bare.size || chosen[i]) continue;
+      if (node[i] >= bare.animals || chosen[i]) continue;
       if (!hasYoung[i] && (sire[i] !== -1 || dam[i] !== -1)) continue;
       const p = q[i] * (1 - explained[i]);
       const isBetter = p > marginal + 1e-12;
@@ -103,8 +108,8 @@ export function effectiveAncestors(
     }
     if (best < 0) {
       for (let i = 0; i < count; i++) {
-        const isFounder = node[i] < bare.size && sire[i] === -1 && dam[i] === -1;
-        if (!chosen[i] && !isFounder) squares += (q[i] * missingShare(lineage, bare.size, i)) ** 2;
+        if (chosen[i] || isFounder(bare, lineage, i)) continue;
+        squares += (q[i] * missingShare(lineage, i)) ** 2;
       }
       break;
     }

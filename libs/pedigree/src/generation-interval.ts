@@ -46,7 +46,7 @@ export function generationInterval(ages: PathAges): GenerationInterval {
  * parent. A date that is only a month or a year counts as its middle. Cost: rows.
  */
 export function pathAges(pedigree: Pedigree): PathAges {
-  const { size, sire, dam, sex, hatched, draws } = pedigree;
+  const { size, animals, sire, dam, sex, hatched, draws } = pedigree;
   const ages = {
     sireToSon: [] as number[],
     sireToDaughter: [] as number[],
@@ -62,7 +62,7 @@ export function pathAges(pedigree: Pedigree): PathAges {
   const middle = (row: number): number => (hatched.earliest[row] + hatched.latest[row]) / 2;
   const isDated = (row: number): boolean =>
     row >= 0 && row < size && hatched.earliest[row] !== NO_DAY;
-  for (let i = 0; i < size; i++) {
+  for (let i = 0; i < animals; i++) {
     if (!isBreeder[i] || sex[i] === 0 || !isDated(i)) continue;
     const isSon = sex[i] === MALE;
     const age = (parent: number): number => (middle(i) - middle(parent)) / DAYS_A_YEAR;

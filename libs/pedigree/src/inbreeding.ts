@@ -1,4 +1,4 @@
-import { AVERAGE, CLUTCH, FOUNDER, type ParentGraph, parentGraph } from './parent-graph.js';
+import { AVERAGE, DRAWN, FOUNDER, type ParentGraph, parentGraph } from './parent-graph.js';
 import type { Pedigree } from './pedigree.js';
 
 const { clz32 } = Math;
@@ -21,7 +21,7 @@ const SMALLEST_SHARE = 1e-30;
  * Biometrics 32:69-83. Cost: rows + sum over sires of (its ancestors + its mates' ancestors) / 4.
  */
 export function inbreeding(pedigree: Pedigree): Float64Array {
-  return solve(pedigree).F;
+  return solve(pedigree).F.subarray(0, pedigree.animals);
 }
 
 /** What the other kernels need of a solved pedigree, by place of the parent graph. */
@@ -67,7 +67,7 @@ export function sweepSires(
     self: new Float64Array(count),
     D: new Float64Array(count),
     F,
-    ofFounder: base !== null,
+    base,
     work: new Float64Array((count + 1) * LANES),
     marks: new Int32Array((count >> 5) + 1),
     words: new Int32Array((count >> 10) + 1),
@@ -111,7 +111,7 @@ interface Sweep {
   readonly self: Float64Array;
   readonly D: Float64Array;
   readonly F: Float64Array;
-  readonly ofFounder: boolean;
+  readonly base: Float64Array | null;
   /** LANES figures a place: y on the way up, r on the way down. One place more stays 0: parents that bring nothing. */
   readonly work: Float64Array;
   /** Bit set of places still to visit, and a bit for each word of it that is not 0. */
@@ -211,18 +211,19 @@ function closeAverages(sweep: Sweep, filled: number, visited: number): void {
   }
 }
 
-/** self and D of a clutch's uncertain parent or a founder with declared kin; an average waits for its own pass up. */
-function closeMixture({ graph, self, D, ofFounder }: Sweep, q: number): void {
+/** self and D of a drawn node (its F where it is an animal) or a founder with declared kin; an average waits for its own pass up. */
+function closeMixture({ graph, self, D, F, base }: Sweep, q: number): void {
   const { kind, start, member, constant, termStart, term, share } = graph.mixtures;
   const m = -2 - graph.sire[q];
   if (kind[m] === FOUNDER) {
     self[q] = 1;
     D[q] = constant[m];
-  } else if (kind[m] === CLUTCH) {
-    let a = ofFounder ? 0 : constant[m];
+  } else if (kind[m] === DRAWN) {
+    let a = base ? 0 : constant[m];
     for (let t = termStart[m]; t < termStart[m + 1]; t++) a += share[t] * self[term[t]];
     self[q] = a;
     D[q] = a - self[member[start[m]]];
+    if (graph.nodeOf[q] < F.length) F[graph.nodeOf[q]] = a - (base ? base[q] : 1);
   }
 }
 

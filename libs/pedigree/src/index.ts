@@ -8,6 +8,7 @@ export {
   type Candidate,
   type PedigreeOptions,
   type PedigreeRow,
+  type PossibleClutch,
 } from './build-pedigree.js';
 export { type AncestorPath, type CommonAncestors, commonAncestors } from './common-ancestors.js';
 export { type Completeness, completeness } from './completeness.js';
@@ -38,7 +39,7 @@ export { inbreeding } from './inbreeding.js';
 export { geneDiversity, meanKinship } from './mean-kinship.js';
 export { partialInbreeding } from './partial-inbreeding.js';
 export { EACH_OWN_SIRE, MIXED, ONE_SIRE, type Paternity, TWO_SIRES } from './paternity.js';
-export { type AnimalKey, type Draw, idOf, type Pedigree, positionOf } from './pedigree.js';
+export { type AnimalKey, type Draw, FOUND, idOf, type Pedigree, positionOf } from './pedigree.js';
 export { pedigreeFromColumns } from './pedigree-from-columns.js';
 export {
   type Line,

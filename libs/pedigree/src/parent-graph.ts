@@ -1,7 +1,7 @@
 import type { Fault } from '@scutewright/basics';
 import { founderRows } from './founder-kin.js';
 import { sireMoments } from './paternity.js';
-import type { Pedigree } from './pedigree.js';
+import type { Draw, Pedigree } from './pedigree.js';
 
 /**
  * The animals that have young, and the uncertain parents, numbered so that a parent's number ('place') is always
@@ -26,7 +26,7 @@ export interface ParentGraph {
 /**
  * Rows that are not the mean of two parents: row_m = sum weight_e row_e over its members e. Three kinds:
  * AVERAGE, the mean row of a set of candidates, shared by all clutches with the same set; its a_mm is the form w'Aw, D = 0.
- * CLUTCH, the uncertain parent of one clutch; its only member is an AVERAGE, and
+ * DRAWN, the uncertain parent of one clutch or an animal of several possible clutches; its only member is an AVERAGE, and
  * a_mm = constant_m + sum share_t a_tt over its terms t. FOUNDER, one with declared kin: a_mm = 1, D = constant_m.
  */
 export interface Mixtures {
@@ -41,7 +41,7 @@ export interface Mixtures {
 }
 
 export const AVERAGE = 0;
-export const CLUTCH = 1;
+export const DRAWN = 1;
 export const FOUNDER = 2;
 
 const graphs = new WeakMap<Pedigree, ParentGraph>();
@@ -226,9 +226,9 @@ class MixtureList {
   }
 }
 
-/** The draws and the declared founder kin as mixtures. */
+/** The draws, the finds and the declared founder kin as mixtures. */
 function nodeMixtures(pedigree: Pedigree): MixtureList {
-  const { size, draws } = pedigree;
+  const { size, draws, finds } = pedigree;
   const list = new MixtureList();
   const averages = new Map<string, number>();
   const average = (candidates: Int32Array, weight: Float64Array): number => {
@@ -243,7 +243,7 @@ function nodeMixtures(pedigree: Pedigree): MixtureList {
     }
     return node;
   };
-  draws.forEach(({ candidates, probabilities, paternity }, k) => {
+  const drawn = (node: number, { candidates, probabilities, paternity }: Draw): void => {
     const { weight, same, stranger, cross } = sireMoments(probabilities, paternity);
     const row = average(candidates, weight);
     const plain = cross > 0 ? average(candidates, probabilities) : -1;
@@ -255,8 +255,12 @@ function nodeMixtures(pedigree: Pedigree): MixtureList {
     list.weight.push(1);
     list.term.push(...candidates);
     list.share.push(...same);
-    list.close(CLUTCH, size + k, stranger);
+    list.close(DRAWN, node, stranger);
+  };
+  draws.forEach((draw, k) => {
+    drawn(size + k, draw);
   });
+  for (const [row, draw] of finds) drawn(row, draw);
   for (const { row, members, weights, own } of founderRows(pedigree)) {
     list.member.push(...members);
     list.weight.push(...weights);

@@ -16,7 +16,7 @@ export function partialInbreeding(pedigree: Pedigree, founder: AnimalKey): Float
   const bare = byDescent(pedigree);
   const { graph } = solvedPedigree(bare);
   const F = new Float64Array(bare.size);
-  if (graph.placeOf[row] < 0) return F;
+  if (graph.placeOf[row] < 0) return F.subarray(0, bare.animals);
   const { start, member, weight } = graph.mixtures;
   // The founder's share of each animal's genes, parents first.
   const share = new Float64Array(graph.count);
@@ -29,5 +29,5 @@ export function partialInbreeding(pedigree: Pedigree, founder: AnimalKey): Float
     if (graph.nodeOf[q] === row) share[q] = 1;
   }
   sweepSires(bare, graph, F, share);
-  return F;
+  return F.subarray(0, bare.animals);
 }

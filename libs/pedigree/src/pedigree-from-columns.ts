@@ -46,6 +46,7 @@ export function pedigreeFromColumns(columns: {
   if (faults.length > 0) throw new FaultsError(faults);
   const pedigree: Pedigree = {
     size,
+    animals: size,
     ids: null,
     positions: null,
     sire,
@@ -53,6 +54,7 @@ export function pedigreeFromColumns(columns: {
     sex: null,
     hatched: null,
     draws: [],
+    finds: new Map(),
     founderKin: [],
   };
   try {

@@ -35,7 +35,7 @@ export type Line = readonly { readonly x: number; readonly generation: number }[
 /**
  * Places the given animals for drawing: generations downwards (an animal stands under all its parents; one without recorded parents
  * just above its first young), the order within a generation chosen for few crossings. Candidate
- * parents are parents with their probability. Relations to animals not asked for are left out. Deterministic.
+ * parents, also over several possible clutches, are parents with their probability. Relations to animals not asked for are left out. Deterministic.
  *
  * Method: layers, dummy points on long lines, barycentre sweeps (Sugiyama, Tagawa & Toda 1981, IEEE Trans. Syst. Man Cybern.
  * 11:109-125, doi 10.1109/TSMC.1981.4308636). Cost: 24 sweeps over the lines; made for up to some thousand animals.
@@ -96,27 +96,37 @@ interface Family {
 }
 
 function gatherFamilies(pedigree: Pedigree, rows: Int32Array): Family[] {
-  const { size, draws } = pedigree;
+  const { size, draws, sire, dam } = pedigree;
   const position = new Map(Array.from(rows, (row, at) => [row, at] as const));
   const found = new Map<string, { parents: Family['parents']; young: number[] }>();
   rows.forEach((row, at) => {
-    const sides = [pedigree.sire[row], pedigree.dam[row]];
-    const key = sides.join();
+    const find = pedigree.finds.get(row);
+    const layings = find
+      ? Array.from(find.candidates, (egg, k) => ({ row: egg, share: find.probabilities[k] }))
+      : [{ row, share: 1 }];
+    const key = layings.map((each) => [sire[each.row], dam[each.row], each.share]).join();
     const family = found.get(key);
     if (family) {
       family.young.push(at);
       return;
     }
-    const parents = sides
-      .flatMap((node) => {
-        if (node < size) return [{ row: node, probability: 1 }];
-        const { candidates, probabilities } = draws[node - size];
-        return Array.from(candidates, (each, k) => ({ row: each, probability: probabilities[k] }));
-      })
-      .flatMap((parent) => {
-        const place = position.get(parent.row);
-        return place === undefined ? [] : [{ at: place, probability: parent.probability }];
-      });
+    const chances = new Map<number, number>();
+    const add = (parent: number, probability: number): void => {
+      const place = position.get(parent);
+      if (place !== undefined) chances.set(place, (chances.get(place) ?? 0) + probability);
+    };
+    for (const laying of layings) {
+      for (const node of [sire[laying.row], dam[laying.row]]) {
+        if (node < size) add(node, laying.share);
+        else {
+          const { candidates, probabilities } = draws[node - size];
+          candidates.forEach((each, k) => {
+            add(each, laying.share * probabilities[k]);
+          });
+        }
+      }
+    }
+    const parents = Array.from(chances, ([place, probability]) => ({ at: place, probability }));
     if (parents.length > 0) found.set(key, { parents, young: [at] });
   });
   return [...found.values()];

@@ -1,5 +1,5 @@
 import { type Fault, type PartialDate, parsePartialDate } from '@scutewright/basics';
-import type { PedigreeRow } from './build-pedigree.js';
+import type { PedigreeRow, PossibleClutch } from './build-pedigree.js';
 import { FEMALE, MALE } from './pedigree.js';
 
 /** How far above 1 the probabilities of candidates may sum: what rounding leaves. */
@@ -18,6 +18,8 @@ export interface ReadRow {
   readonly sex: number;
   readonly hatched: PartialDate | null;
   readonly clutch: string | null;
+  /** Empty for an animal of a known clutch, or of parents nobody recorded. */
+  readonly possible: readonly PossibleClutch[];
 }
 
 export function readRow(row: PedigreeRow, position: number, faults: Fault[]): ReadRow {
@@ -48,7 +50,44 @@ export function readRow(row: PedigreeRow, position: number, faults: Fault[]): Re
     sex: sex ?? 0,
     hatched,
     clutch: row.clutch || null,
+    possible: readPossible(row, report),
   };
+}
+
+function readPossible(
+  row: PedigreeRow,
+  report: (code: string, message: string, remedy: string) => void,
+): readonly PossibleClutch[] {
+  const list = row.possibleClutches ?? [];
+  if (list.length === 0) return list;
+  const what = `the clutch of '${row.id}'`;
+  if (row.sire || row.dam || row.clutch) {
+    const remedy = 'Name the parents with each possible clutch, or give one clutch.';
+    report('BAD_FIELD', `'${row.id}' has parents or a clutch beside its possible ones.`, remedy);
+    return [];
+  }
+  const entries = list.map(({ clutch, probability }, k) => ({
+    id: clutch ?? `number ${k + 1}`,
+    probability,
+  }));
+  const wrong = wrongProbabilities(entries, what);
+  if (wrong) {
+    report('BAD_PROBABILITY', wrong, PROBABILITY_REMEDY);
+    return [];
+  }
+  const scale = Math.max(
+    1,
+    entries.reduce((total, { probability }) => total + probability, 0),
+  );
+  return list
+    .filter((each) => each.probability > 0)
+    .map((each) => ({ ...each, probability: each.probability / scale }));
+}
+
+/** The egg that `row` was if it is of this clutch, as a row. */
+export function eggRow(row: PedigreeRow, { clutch, sire, dam }: PossibleClutch): PedigreeRow {
+  const id = `${row.id} (if of ${clutch ? `clutch ${clutch}` : 'these parents'})`;
+  return { id, sire, dam, clutch, sex: row.sex, hatched: row.hatched };
 }
 
 /** Candidates with a probability over 0, sum at most 1; a plain id is certain. */

@@ -1,7 +1,8 @@
 import type { Random } from '@scutewright/basics';
 import { solvedPedigree } from './inbreeding.js';
 import { candidatesOf, compactLineage, type Lineage } from './lineage.js';
-import { type AnimalKey, type Pedigree, rowsOf } from './pedigree.js';
+import { EACH_OWN_SIRE } from './paternity.js';
+import { type AnimalKey, drawAt, type Pedigree, rowsOf } from './pedigree.js';
 import { pedigreeFromColumns } from './pedigree-from-columns.js';
 import { relatedness } from './relatedness.js';
 import {
@@ -57,10 +58,10 @@ export function relatednessRange(
   return figureRange(pedigree, [a, b], (A) => A[1], options);
 }
 
-/** One uncertain parent that matters: the animals under it, in local numbers. */
+/** One uncertain parent that matters, with the animals under it, or one found animal with its eggs; in local numbers. */
 interface OpenDraw {
   readonly local: number;
-  readonly column: 'sire' | 'dam';
+  readonly column: Column;
   readonly young: readonly number[];
   readonly candidates: Int32Array;
   readonly hypotheses: readonly SireHypothesis[];
@@ -111,32 +112,38 @@ function figureRange(
   };
 }
 
-/** A parent chosen for one animal. */
+type Column = 'sire' | 'dam' | 'egg';
+
+/** A parent chosen for one animal, or the egg that it was. */
 interface Chosen {
   readonly child: number;
-  readonly column: 'sire' | 'dam';
+  readonly column: Column;
   readonly parent: number;
 }
 
 function openDraws(pedigree: Pedigree, lineage: Lineage): OpenDraw[] {
   const { count, node, sire, dam } = lineage;
   const found = new Map<number, OpenDraw & { young: number[] }>();
+  const columns = { SIRE: 'sire', DAM: 'dam', EGG: 'egg' } as const;
   for (let i = 0; i < count; i++) {
-    if (node[i] < pedigree.size || sire[i] >= -1) continue;
-    const draw = pedigree.draws[node[i] - pedigree.size];
-    if (!draw) continue;
+    const recorded = drawAt(pedigree, node[i]);
+    if (!recorded) continue;
+    const isEgg = recorded.side === 'EGG';
+    // Of an egg there is one young; what its probabilities lack stands for parents nobody recorded.
+    const draw = isEgg ? { ...recorded, paternity: EACH_OWN_SIRE } : recorded;
     found.set(i, {
       local: i,
-      column: draw.side === 'SIRE' ? 'sire' : 'dam',
-      young: [],
+      column: columns[draw.side],
+      young: isEgg ? [i] : [],
       candidates: candidatesOf(lineage, i),
       hypotheses: sireHypotheses(draw),
       pick: (random) => pickHypothesis(draw, random),
     });
   }
+  const isUnder = (parent: number): boolean => parent >= 0 && node[parent] >= pedigree.size;
   for (let i = 0; i < count; i++) {
-    if (sire[i] >= 0) found.get(sire[i])?.young.push(i);
-    if (dam[i] >= 0) found.get(dam[i])?.young.push(i);
+    if (isUnder(sire[i])) found.get(sire[i])?.young.push(i);
+    if (isUnder(dam[i])) found.get(dam[i])?.young.push(i);
   }
   return [...found.values()];
 }
@@ -240,7 +247,14 @@ function evaluator(
   });
   return (parents) => {
     for (const { child, column, parent } of parents) {
+      if (column === 'egg') continue;
       (column === 'sire' ? sire : dam)[child] = parent >= SECOND ? parent - SECOND + count : parent;
+    }
+    // No other animal is of the egg chosen, so the animal takes the egg's parents.
+    for (const { child, column, parent } of parents) {
+      if (column !== 'egg') continue;
+      sire[child] = parent < 0 ? -1 : sire[parent];
+      dam[child] = parent < 0 ? -1 : dam[parent];
     }
     const certain = {
       ...pedigreeFromColumns({ sire: sire.slice(), dam: dam.slice() }),

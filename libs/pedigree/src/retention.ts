@@ -1,8 +1,8 @@
 import type { Random } from '@scutewright/basics';
-import { founderContributions } from './founder-contributions.js';
+import { founderContributions, isFounder } from './founder-contributions.js';
 import { candidatesOf, descentOf, type Lineage } from './lineage.js';
 import { meanKinship } from './mean-kinship.js';
-import { type AnimalKey, idOf, type Pedigree } from './pedigree.js';
+import { type AnimalKey, drawAt, idOf, type Pedigree } from './pedigree.js';
 import { sireHypotheses } from './sire-hypotheses.js';
 
 /** States kept at once before the exact count gives way to sampling: about 10 MB. */
@@ -39,7 +39,7 @@ export function founderRetention(
   let sampled = 0;
   const founders: { row: number; retention: number }[] = [];
   for (let i = 0; i < lineage.count; i++) {
-    if (lineage.node[i] >= bare.size || lineage.sire[i] !== -1 || lineage.dam[i] !== -1) continue;
+    if (!isFounder(bare, lineage, i)) continue;
     let retention = followCopy(bare, lineage, i, isReference);
     if (retention === null) {
       if (!random) {
@@ -141,7 +141,8 @@ function transmissions(
   chance: (node: number) => number,
 ): [number, number][] {
   const { node, sire, dam } = lineage;
-  if (node[i] < pedigree.size) {
+  const draw = drawAt(pedigree, node[i]);
+  if (!draw) {
     const s = sire[i] < 0 ? 0 : chance(sire[i]);
     const d = dam[i] < 0 ? 0 : chance(dam[i]);
     return [
@@ -151,7 +152,7 @@ function transmissions(
     ];
   }
   const candidates = candidatesOf(lineage, i);
-  return sireHypotheses(pedigree.draws[node[i] - pedigree.size]).map(({ probability, shares }) => [
+  return sireHypotheses(draw).map(({ probability, shares }) => [
     shares.reduce((sum, share, e) => sum + share * chance(candidates[e]), 0),
     probability,
   ]);
@@ -171,7 +172,7 @@ function descendants(
   isCarrier[founder] = 1;
   for (let i = founder + 1; i < count; i++) {
     if (node[i] >= size + draws.length) continue; // an average is not read here: its clutches read the candidates
-    const parents = node[i] < size ? [sire[i], dam[i]] : candidatesOf(lineage, i);
+    const parents = sire[i] < -1 ? candidatesOf(lineage, i) : [sire[i], dam[i]];
     const from = [...parents].filter((each) => each >= 0 && isCarrier[each]);
     if (from.length === 0) continue;
     isCarrier[i] = 1;

@@ -1,7 +1,15 @@
 import { type Fault, FaultsError } from '@scutewright/basics';
 import { candidatesOf, descentOf, type Lineage } from './lineage.js';
 import { sireMoments } from './paternity.js';
-import { type AnimalKey, FEMALE, idOf, MALE, type Pedigree } from './pedigree.js';
+import {
+  type AnimalKey,
+  type Draw,
+  drawAt,
+  FEMALE,
+  idOf,
+  MALE,
+  type Pedigree,
+} from './pedigree.js';
 
 /** More ancestors than this (n^2 doubles: 200 MB) are refused. */
 const MOST_ANCESTORS = 5000;
@@ -29,8 +37,8 @@ export function sexLinkedKinship(
   const phi = new Float64Array(n * n);
   /** Parents of i with the share of a copy that comes from each; the single sex takes its copy from the other one. */
   const parents = (i: number): [number, number][] => {
-    const { node, sire, dam, start, member, weight } = lineage;
-    if (node[i] >= bare.size) {
+    const { sire, dam, start, member, weight } = lineage;
+    if (sire[i] < -1) {
       const m = -2 - sire[i];
       return Array.from({ length: start[m + 1] - start[m] }, (_, e) => [
         member[start[m] + e],
@@ -63,7 +71,7 @@ export function sexLinkedKinship(
   });
 
   function selfKinship(i: number, from: readonly [number, number][]): number {
-    if (lineage.node[i] < bare.size) {
+    if (lineage.sire[i] >= -1) {
       if (sex[i] === single) return 1;
       const s = lineage.sire[i];
       const d = lineage.dam[i];
@@ -76,7 +84,7 @@ export function sexLinkedKinship(
       }
       return sum;
     };
-    const draw = bare.draws[lineage.node[i] - bare.size];
+    const draw = drawAt(bare, lineage.node[i]);
     if (!draw) {
       return form(
         from.map(([parent]) => parent),
@@ -85,13 +93,18 @@ export function sexLinkedKinship(
     }
     const { same, stranger, cross } = sireMoments(draw.probabilities, draw.paternity);
     const candidates = candidatesOf(lineage, i);
-    const strangerIsSingle = (draw.side === 'DAM' ? FEMALE : MALE) === single;
+    const strangerIsSingle = sexOf(draw, sex[i]) === single;
     let self = stranger * (strangerIsSingle ? 1 : 0.5);
     candidates.forEach((k, e) => {
       self += same[e] * phi[k * n + k];
     });
     return self + cross * form(candidates, draw.probabilities);
   }
+}
+
+/** Sex of whoever is drawn; `own` where it is the drawn animal itself. */
+function sexOf({ side }: Draw, own: number): number {
+  return side === 'EGG' ? own : side === 'DAM' ? FEMALE : MALE;
 }
 
 /** Sex by local number: as recorded, else as the use as sire or dam shows. */
@@ -104,14 +117,19 @@ function lineageSexes(pedigree: Pedigree, lineage: Lineage): Uint8Array {
     if (node[i] < pedigree.size) {
       if (sire[i] >= 0) sex[sire[i]] ||= MALE;
       if (dam[i] >= 0) sex[dam[i]] ||= FEMALE;
-    } else if (node[i] < pedigree.size + pedigree.draws.length) {
-      const side = pedigree.draws[node[i] - pedigree.size].side === 'DAM' ? FEMALE : MALE;
-      for (const each of candidatesOf(lineage, i)) sex[each] ||= side;
     }
+    const draw = drawAt(pedigree, node[i]);
+    if (draw && draw.side !== 'EGG') {
+      for (const each of candidatesOf(lineage, i)) sex[each] ||= sexOf(draw, 0);
+    }
+  }
+  for (let i = 0; i < count; i++) {
+    // The egg that a found animal was has the animal's sex.
+    if (pedigree.finds.has(node[i])) for (const egg of candidatesOf(lineage, i)) sex[egg] = sex[i];
   }
   const faults: Fault[] = [];
   for (let i = 0; i < count; i++) {
-    if (node[i] >= pedigree.size || sex[i] !== 0) continue;
+    if (node[i] >= pedigree.animals || sex[i] !== 0) continue;
     const id = idOf(pedigree, node[i]);
     faults.push({
       code: 'SEX_NEEDED',

@@ -76,7 +76,7 @@ export function pickHypothesis(draw: Draw, random: Random): SireHypothesis {
 }
 
 /** An index drawn by weights that sum to at most 1; the length of the list for what is missing. */
-export function pickIndex(weights: readonly number[], random: Random): number {
+export function pickIndex(weights: ArrayLike<number>, random: Random): number {
   let u = random.next();
   for (let k = 0; k < weights.length; k++) {
     u -= weights[k];

@@ -2,7 +2,7 @@ import { type Fault, FaultsError } from '@scutewright/basics';
 import type { Candidate } from './build-pedigree.js';
 import { type DeclaredKin, declareFounderKin } from './founder-kin.js';
 import { CycleError, cycleFaults, parentGraph } from './parent-graph.js';
-import { type AnimalKey, type Draw, idOf, type Pedigree, positionOf } from './pedigree.js';
+import { type AnimalKey, type Draw, FOUND, idOf, type Pedigree, positionOf } from './pedigree.js';
 import { PROBABILITY_REMEDY, wrongProbabilities } from './read-row.js';
 
 export interface Supposition {
@@ -18,7 +18,7 @@ export interface Supposition {
 /**
  * The pedigree as it would be: a candidate made certain, other candidates, founders declared related. Nothing is
  * written; the given pedigree stays as it is. An uncertain parent belongs to the clutch, so a change of it holds for all its
- * young, except under EACH_OWN_SIRE. Throws FaultsError where an animal would be its own ancestor or probabilities are wrong, RangeError on an unknown id.
+ * young, except under EACH_OWN_SIRE. An animal of several possible clutches gets the parents given and no others. Throws FaultsError where an animal would be its own ancestor or probabilities are wrong, RangeError on an unknown id.
  * Cost: rows.
  */
 export function whatIf(
@@ -27,8 +27,13 @@ export function whatIf(
 ): Pedigree {
   const columns = { sire: pedigree.sire.slice(), dam: pedigree.dam.slice() };
   const draws: Draw[] = [...pedigree.draws];
+  const finds = new Map(pedigree.finds);
   for (const change of parents) {
     const row = positionOf(pedigree, change.id);
+    if (finds.delete(row)) {
+      columns.sire[row] = -1;
+      columns.dam[row] = -1;
+    }
     for (const side of ['sire', 'dam'] as const) {
       const value = change[side];
       if (value === undefined) continue;
@@ -41,7 +46,7 @@ export function whatIf(
       } else column[row] = node;
     }
   }
-  const supposed = { ...pedigree, ...columns, draws };
+  const supposed = { ...pedigree, ...columns, draws, finds };
   checkLoops(supposed);
   return founderKin.length > 0 ? declareFounderKin(supposed, founderKin) : supposed;
 
@@ -82,6 +87,15 @@ export function closeYard(
   const faults: Fault[] = [];
   const parents = clutches.map(({ young, males }) => {
     const node = pedigree.sire[positionOf(pedigree, young)];
+    if (node === FOUND) {
+      faults.push({
+        code: 'SEVERAL_CLUTCHES',
+        message: `'${young}' may be of several clutches.`,
+        remedy: 'Name a young that is surely of the clutch meant.',
+        ids: [String(young)],
+      });
+      return { id: young };
+    }
     const draw = node >= pedigree.size ? pedigree.draws[node - pedigree.size] : undefined;
     const share = new Map<number, number>();
     draw?.candidates.forEach((row, k) => {
@@ -113,7 +127,7 @@ function checkLoops(pedigree: Pedigree): void {
   } catch (error) {
     if (!(error instanceof CycleError)) throw error;
     throw new FaultsError(
-      cycleFaults(error, (node) => (node < pedigree.size ? idOf(pedigree, node) : null)),
+      cycleFaults(error, (node) => (node < pedigree.animals ? idOf(pedigree, node) : null)),
     );
   }
 }

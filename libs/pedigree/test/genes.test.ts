@@ -129,7 +129,7 @@ function exposure(
 describe('founders', () => {
   it('partial F over all founders sums to F where every parent is recorded', () => {
     fc.assert(
-      fc.property(pedigrees(15, 5), (twin) => {
+      fc.property(pedigrees(15, 5, 3), (twin) => {
         const { rows, paternity } = toRows(twin);
         const pedigree = buildPedigree(rows, { paternity });
         const founders = rows.flatMap((row) => (row.sire || row.dam ? [] : [row.id]));
@@ -144,7 +144,7 @@ describe('founders', () => {
         }
         const isComplete =
           rows.every((row) => Boolean(row.sire) === Boolean(row.dam)) &&
-          pedigree.draws.every(
+          [...pedigree.draws, ...pedigree.finds.values()].every(
             (draw) => Math.abs(draw.probabilities.reduce((a, b) => a + b, 0) - 1) < 1e-12,
           );
         F.forEach((each, i) => {
@@ -158,7 +158,7 @@ describe('founders', () => {
 
   it('contributions and what nobody recorded sum to 1', () => {
     fc.assert(
-      fc.property(pedigrees(15, 5), (twin) => {
+      fc.property(pedigrees(15, 5, 3), (twin) => {
         const { rows, paternity } = toRows(twin);
         const pedigree = buildPedigree(rows, { paternity });
         const { founders, unrecorded } = founderContributions(

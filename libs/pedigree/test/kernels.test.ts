@@ -68,6 +68,15 @@ describe('relatedness and inbreeding three ways', () => {
     );
   });
 
+  it('agree with that mean where animals may be of several clutches', () => {
+    fc.assert(
+      fc.property(pedigrees(8, 2, 2), (twin) => {
+        expect(largestDifference(kernelMatrix(twin), enumerated(twin))).toBeLessThan(TOLERANCE);
+      }),
+      { numRuns: 200 },
+    );
+  });
+
   it('agree with the tabular method on larger pedigrees with many uncertain parents', () => {
     fc.assert(
       fc.property(pedigrees(25, 12), (twin) => {

@@ -1,5 +1,10 @@
 import { describe, expect, it } from '@jest/globals';
-import { buildPedigree, type PedigreeLayout, pedigreeLayout } from '@scutewright/pedigree';
+import {
+  buildPedigree,
+  type PedigreeLayout,
+  type PedigreeRow,
+  pedigreeLayout,
+} from '@scutewright/pedigree';
 import fc from 'fast-check';
 import { pedigrees, toRows } from './twin.js';
 
@@ -17,7 +22,7 @@ function pieces(layout: PedigreeLayout): { top: number; bottom: number; layer: n
 describe('pedigreeLayout', () => {
   it('stands parents above young, keeps distances and counts its crossings', () => {
     fc.assert(
-      fc.property(pedigrees(14, 4), (twin) => {
+      fc.property(pedigrees(14, 4, 3), (twin) => {
         const { rows, paternity } = toRows(twin);
         const pedigree = buildPedigree(rows, { paternity });
         const layout = pedigreeLayout(
@@ -36,7 +41,11 @@ describe('pedigreeLayout', () => {
         }
         const young = layout.pairs.flatMap((pair) => pair.young.map((each) => each.row));
         expect(new Set(young).size).toBe(young.length);
-        expect(young.length).toBe(rows.filter((row) => row.sire?.length || row.dam?.length).length);
+        const hasParent = ({ sire, dam }: Pick<PedigreeRow, 'sire' | 'dam'>): boolean =>
+          Boolean(sire?.length || dam?.length);
+        expect(young.length).toBe(
+          rows.filter((row) => hasParent(row) || row.possibleClutches?.some(hasParent)).length,
+        );
         for (let g = 0; g < layout.generations; g++) {
           const xs = layout.animals.filter((each) => each.generation === g).map((each) => each.x);
           xs.sort((a, b) => a - b);

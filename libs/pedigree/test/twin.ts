@@ -14,10 +14,17 @@ export interface TwinClutch {
   readonly paternity: Paternity;
 }
 
-/** Animals 0..n-1 in order of birth, each in exactly one clutch. */
+/** An animal that may be of several clutches, by their numbers; the rest: of parents nobody recorded. */
+export interface TwinFind {
+  readonly animal: number;
+  readonly clutches: readonly (readonly [number, number])[];
+}
+
+/** Animals 0..n-1 in order of birth, each in exactly one clutch or found. */
 export interface TwinPedigree {
   readonly size: number;
   readonly clutches: readonly TwinClutch[];
+  readonly finds: readonly TwinFind[];
   /** Order in which the rows are handed to the library. */
   readonly order: readonly number[];
 }
@@ -54,6 +61,18 @@ export function eachAssignment(
   pedigree: TwinPedigree,
   visit: (a: Matrix, probability: number) => void,
 ): void {
+  const [find, ...others] = pedigree.finds;
+  if (find) {
+    // Of each clutch in turn it is one more young; of none, an animal without parents.
+    for (const [c, p] of withRest(find.clutches, -1)) {
+      const clutches = pedigree.clutches.map((each, k) =>
+        k === c ? { ...each, young: [...each.young, find.animal] } : each,
+      );
+      const certain = { ...pedigree, clutches, finds: others };
+      eachAssignment(certain, (a, probability) => visit(a, p * probability));
+    }
+    return;
+  }
   const perClutch = pedigree.clutches.map(outcomes);
   const next = (c: number, probability: number, chosen: readonly Outcome[]): void => {
     if (c === perClutch.length) visit(assigned(pedigree, chosen), probability);
@@ -283,10 +302,20 @@ export function toRows(pedigree: TwinPedigree): {
       };
     }
   });
+  for (const { animal, clutches } of pedigree.finds) {
+    rows[animal] = {
+      id: id(animal),
+      possibleClutches: clutches.map(([c, probability]) => {
+        const { sires, dams } = pedigree.clutches[c];
+        return { clutch: `c${c}`, probability, sire: toParent(sires), dam: toParent(dams) };
+      }),
+    };
+  }
   return { rows: pedigree.order.map((i) => rows[i]), paternity };
 }
 
 function toParent(list: readonly (readonly [number, number])[]): PedigreeRow['sire'] {
+  if (list.length === 0) return null;
   if (list.length === 1 && list[0][1] === 1) return id(list[0][0]);
   return list.map(([animal, probability]) => ({ id: id(animal), probability }));
 }
@@ -300,23 +329,46 @@ const PATERNITIES: fc.Arbitrary<Paternity> = fc.oneof(
 
 /**
  * Random pedigrees: even animals are males, odd ones females; loops, half-founders, overlapping generations,
- * clutches of one to three, and at most `uncertain` clutches with one to four candidates on a side.
+ * clutches of one to three, at most `uncertain` clutches with one to four candidates on a side, and at most `found`
+ * animals that may be of one to three of the clutches before them.
  */
-export function pedigrees(clutches: number, uncertain: number): fc.Arbitrary<TwinPedigree> {
+export function pedigrees(
+  clutches: number,
+  uncertain: number,
+  found = 0,
+): fc.Arbitrary<TwinPedigree> {
+  const FOUND = found > 0 ? (['found', 'found', 'found'] as const) : [];
   const laying = fc.record({
     count: fc.integer({ min: 1, max: 3 }),
     picks: fc.array(fc.nat(10_000), { minLength: 10, maxLength: 10 }),
     weights: fc.array(fc.constantFrom(1, 2, 3, 5), { minLength: 8, maxLength: 8 }),
-    kind: fc.constantFrom('none', 'half', 'certain', 'certain', 'certain', 'sires', 'both'),
+    kind: fc.constantFrom(
+      'none',
+      'half',
+      'certain',
+      'certain',
+      'certain',
+      'sires',
+      'both',
+      ...FOUND,
+    ),
     candidates: fc.integer({ min: 0, max: 4 }),
     missing: fc.constantFrom(0, 0, 0, 2),
     paternity: PATERNITIES,
   });
   return fc.array(laying, { minLength: 2, maxLength: clutches }).chain((plans) => {
     const built: TwinClutch[] = [];
+    const finds: TwinFind[] = [];
     let size = 0;
     let left = uncertain;
     for (const plan of plans) {
+      if (plan.kind === 'found' && built.length > 1 && finds.length < found) {
+        // The last clutches: those of the first two are founders' and have no parents.
+        const near = range(built.length).slice(-4).reverse();
+        const clutches = several(near, plan.picks, plan.weights, plan.count, plan.missing);
+        finds.push({ animal: size++, clutches });
+        continue;
+      }
       const males = range(size).filter((i) => i % 2 === 0);
       const females = range(size).filter((i) => i % 2 === 1);
       const isOpen = left > 0 && (plan.kind === 'sires' || plan.kind === 'both');
@@ -345,7 +397,7 @@ export function pedigrees(clutches: number, uncertain: number): fc.Arbitrary<Twi
     }
     return fc
       .shuffledSubarray(range(size), { minLength: size, maxLength: size })
-      .map((order) => ({ size, clutches: built, order }));
+      .map((order) => ({ size, clutches: built, finds, order }));
   });
 }
 

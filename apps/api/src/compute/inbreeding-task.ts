@@ -17,9 +17,9 @@ export const KNOWN_GENERATIONS = GENERATIONS;
 /** F and completeness of every animal. */
 export function inbreedingTask(input: PedigreeInput): InbreedingAnswer {
   const pedigree = keptPedigree(input);
-  const everyone = Int32Array.from({ length: pedigree.size }, (_, i) => i);
+  const everyone = Int32Array.from({ length: pedigree.animals }, (_, i) => i);
   const each = completeness(pedigree, everyone, GENERATIONS);
-  const known = new Float64Array(pedigree.size * GENERATIONS);
+  const known = new Float64Array(pedigree.animals * GENERATIONS);
   each.forEach((one, i) => {
     known.set(one.knownByGeneration, i * GENERATIONS);
   });

@@ -92,12 +92,15 @@ export function inferenceInput(snapshot: Snapshot, today: number): ProgramInput 
       sex: ({ MALE: 'm', FEMALE: 'f', UNKNOWN: null } as const)[sexFinding(snapshot, i).sex],
       clutch: animals.clutch[i] === NONE ? null : String(animals.clutch[i]),
     })),
-    clutches: Array.from({ length: clutches.count }, (_, c) => ({
-      id: String(c),
-      sires: candidates(snapshot.sires, c),
-      dams: candidates(snapshot.dams, c),
-      paternity: paternityOf(snapshot, c),
-    })),
+    clutches: [
+      ...Array.from({ length: clutches.count }, (_, c) => ({
+        id: String(c),
+        sires: candidates(snapshot.sires, c),
+        dams: candidates(snapshot.dams, c),
+        paternity: paternityOf(snapshot, c),
+      })),
+      ...season.clutches,
+    ],
     finds: season.finds,
     evidence,
   };

@@ -1,12 +1,12 @@
-import type { Draw, Paternity, Pedigree } from '@scutewright/pedigree';
-import { sexFinding } from '../snapshot/findings.js';
+import { type Draw, FOUND, type Paternity, type Pedigree } from '@scutewright/pedigree';
+import { foundAnimals, sexFinding } from '../snapshot/findings.js';
 import { type CandidateColumns, NONE, type Snapshot } from '../snapshot/snapshot.js';
 
 const bySnapshot = new WeakMap<Snapshot, Pedigree>();
 
 /**
  * The snapshot's animals as the kernels take them, once per snapshot. Row positions are the
- * snapshot's own. The records were checked when they were written, so they are not checked again.
+ * snapshot's own; the eggs of animals that may be of several clutches stand after them. The records were checked when they were written, so they are not checked again.
  */
 export function pedigreeOf(snapshot: Snapshot): Pedigree {
   let pedigree = bySnapshot.get(snapshot);
@@ -20,7 +20,19 @@ export function pedigreeOf(snapshot: Snapshot): Pedigree {
 function build(snapshot: Snapshot): Pedigree {
   const { animals, clutches } = snapshot;
   const draws: Draw[] = [];
-  const size = animals.count;
+  const finds = new Map<number, Draw>();
+  let size = animals.count;
+  const found = foundAnimals(snapshot);
+  for (const [animal, possible] of found) {
+    finds.set(animal, {
+      side: 'EGG',
+      clutch: null,
+      candidates: Int32Array.from(possible, (_, k) => size + k),
+      probabilities: Float64Array.from(possible, ({ probability }) => probability),
+      paternity: { kind: 'ONE_SIRE' },
+    });
+    size += possible.length;
+  }
   /** By clutch: a certain parent's position, or size + its draw. */
   const parentOf = (columns: CandidateColumns, side: 'SIRE' | 'DAM'): Int32Array => {
     const parents = new Int32Array(clutches.count);
@@ -46,14 +58,25 @@ function build(snapshot: Snapshot): Pedigree {
   const sire = new Int32Array(new SharedArrayBuffer(size * 4));
   const dam = new Int32Array(new SharedArrayBuffer(size * 4));
   const sex = new Uint8Array(new SharedArrayBuffer(size));
-  for (let i = 0; i < size; i++) {
+  for (let i = 0; i < animals.count; i++) {
     const clutch = animals.clutch[i];
     sire[i] = clutch === NONE ? -1 : sires[clutch];
     dam[i] = clutch === NONE ? -1 : dams[clutch];
     sex[i] = { UNKNOWN: 0, MALE: 1, FEMALE: 2 }[sexFinding(snapshot, i).sex];
   }
+  let egg = animals.count;
+  for (const [animal, possible] of found) {
+    sire[animal] = FOUND;
+    dam[animal] = FOUND;
+    for (const { clutch } of possible) {
+      sire[egg] = sires[clutch];
+      dam[egg] = dams[clutch];
+      egg++;
+    }
+  }
   return {
     size,
+    animals: animals.count,
     ids: null,
     positions: null,
     sire,
@@ -61,6 +84,7 @@ function build(snapshot: Snapshot): Pedigree {
     sex,
     hatched: { earliest: animals.hatchedEarliest, latest: animals.hatchedLatest },
     draws,
+    finds,
     founderKin: [],
   };
 }

@@ -1,17 +1,23 @@
 import type { ProgramInput } from '@scutewright/inference';
+import { foundAnimals, unrecordedShare } from '../snapshot/findings.js';
 import { type CountedLook, NONE, type Snapshot } from '../snapshot/snapshot.js';
 
 type Evidence = NonNullable<ProgramInput['evidence']>[number];
 /** So many young that looked alike. */
 type Group = { number: number; looks: Record<string, boolean> };
 type Find = NonNullable<ProgramInput['finds']>[number];
+type Clutch = NonNullable<ProgramInput['clutches']>[number];
 
 /**
  * What the seasons add to the evidence: DNA tests, young looked at by count, dead young in the shell, and animals that may be
  * of several clutches. Young that were counted are taken to include those of the clutch that were looked at by themselves, so
- * that nobody counts twice.
+ * that nobody counts twice. `clutches` are those nobody recorded: what the chances of an animal's possible clutches lack to 1.
  */
-export function seasonEvidence(snapshot: Snapshot): { evidence: Evidence[]; finds: Find[] } {
+export function seasonEvidence(snapshot: Snapshot): {
+  evidence: Evidence[];
+  finds: Find[];
+  clutches: Clutch[];
+} {
   const { season, loci } = snapshot;
   const tests = season.tests.map(
     ({ id, animal, locus, alleles, errorRate }): Evidence => ({
@@ -24,13 +30,18 @@ export function seasonEvidence(snapshot: Snapshot): { evidence: Evidence[]; find
     }),
   );
   const counts = season.countedLooks.flatMap((look) => countOf(snapshot, look));
-  const finds = [...season.possibleClutches].map(
-    ([animal, clutches]): Find => ({
-      animals: [String(animal)],
-      clutches: clutches.map(({ clutch, probability }) => ({ id: String(clutch), probability })),
-    }),
-  );
-  return { evidence: [...tests, ...counts], finds };
+  const clutches: Clutch[] = [];
+  const finds = foundAnimals(snapshot).map(([animal, possible]): Find => {
+    const among = possible.map(({ clutch, probability }) => ({ id: String(clutch), probability }));
+    const rest = unrecordedShare(possible);
+    if (rest > 0) {
+      const id = `unrecorded, of ${animal}`;
+      clutches.push({ id });
+      among.push({ id, probability: rest });
+    }
+    return { animals: [String(animal)], clutches: among };
+  });
+  return { evidence: [...tests, ...counts], finds, clutches };
 }
 
 /**

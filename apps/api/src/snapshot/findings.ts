@@ -14,14 +14,42 @@ export function isFounder({ animals, season }: Snapshot, position: number): bool
   return animals.clutch[position] === NONE && !season.possibleClutches.has(position);
 }
 
-/** The candidates of an animal's clutch, most probable first; empty for a founder. */
+/** The animals of which nobody can tell the clutch, each with those that it may be of. */
+export function foundAnimals({ animals, season }: Snapshot) {
+  // A clutch supposed to be certain counts before the possible ones.
+  return [...season.possibleClutches].filter(([animal]) => animals.clutch[animal] === NONE);
+}
+
+/** The clutches that an animal may be of, most probable first; empty for a founder. */
+export function clutchesOf(
+  { animals, season }: Snapshot,
+  position: number,
+): readonly { readonly clutch: number; readonly probability: number }[] {
+  const clutch = animals.clutch[position];
+  return clutch === NONE
+    ? (season.possibleClutches.get(position) ?? [])
+    : [{ clutch, probability: 1 }];
+}
+
+/** The candidates of an animal's clutch, or of all clutches that it may be of, most probable first; empty for a founder. */
 export function candidatesOf(
   snapshot: Snapshot,
   columns: CandidateColumns,
   position: number,
 ): ParentCandidate[] {
-  const clutch = snapshot.animals.clutch[position];
-  return clutch === NONE ? [] : candidatesOfClutch(columns, clutch);
+  const clutches = clutchesOf(snapshot, position);
+  if (clutches.length === 1 && clutches[0].probability === 1) {
+    return candidatesOfClutch(columns, clutches[0].clutch);
+  }
+  const found = new Map<number, ParentCandidate>();
+  for (const { clutch, probability } of clutches) {
+    for (const candidate of candidatesOfClutch(columns, clutch)) {
+      const sum =
+        (found.get(candidate.position)?.probability ?? 0) + probability * candidate.probability;
+      found.set(candidate.position, { ...candidate, probability: sum > 1 - 1e-9 ? 1 : sum });
+    }
+  }
+  return [...found.values()].sort((a, b) => b.probability - a.probability);
 }
 
 /** The candidates of a clutch, most probable first. */

@@ -1,4 +1,4 @@
-import { unrecordedShare } from './findings.js';
+import { candidatesOf, unrecordedShare } from './findings.js';
 import type { ClutchColumns } from './snapshot.js';
 import {
   type CandidateColumns,
@@ -94,7 +94,7 @@ function ownClutch(snapshot: Snapshot, animal: number): [Snapshot, number] {
   const { clutches } = snapshot;
   const added = withOneMoreClutch(clutches, clutch);
   const at = clutches.count;
-  const dams = clutch === NONE ? [] : candidatesAt(snapshot.dams, clutch);
+  const dams = candidatesOf(snapshot, snapshot.dams, animal);
   const moved = withClutchOf({ ...snapshot, clutches: added }, animal, at);
   return [
     {

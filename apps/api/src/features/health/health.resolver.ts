@@ -4,8 +4,8 @@ import type { GenesAnswer } from '../../compute/genes-task.js';
 import { Database } from '../../db/database.js';
 import { inProgram, type ProgramAccess } from '../../db/in-program.js';
 import { UserError } from '../../graphql/errors.js';
-import { housedAnimals, sexFinding } from '../../snapshot/findings.js';
-import { NONE, type Snapshot } from '../../snapshot/snapshot.js';
+import { housedAnimals, isFounder, sexFinding } from '../../snapshot/findings.js';
+import type { Snapshot } from '../../snapshot/snapshot.js';
 import { Snapshots } from '../../snapshot/snapshots.js';
 import { today } from '../../snapshot/today.js';
 import { Animal } from '../animals/animal.types.js';
@@ -168,8 +168,7 @@ function unknowns(snapshot: Snapshot, genes: GenesAnswer): string[] {
   const positions = [...animals.ids.keys()];
   const unsexed = positions.filter((i) => sexFinding(snapshot, i).sex === 'UNKNOWN').length;
   const open = positions.filter(
-    (i) =>
-      animals.clutch[i] !== NONE && new Animal(snapshot, i).sire.candidates[0]?.probability !== 1,
+    (i) => !isFounder(snapshot, i) && new Animal(snapshot, i).sire.candidates[0]?.probability !== 1,
   ).length;
   const list = [
     unsexed > 0 ? `The sex of ${unsexed} animals is not recorded.` : '',

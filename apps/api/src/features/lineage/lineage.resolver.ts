@@ -14,8 +14,13 @@ import { Access, Right } from '../../auth/access.js';
 import { KNOWN_GENERATIONS } from '../../compute/inbreeding-task.js';
 import type { ProgramAccess } from '../../db/in-program.js';
 import { UserError } from '../../graphql/errors.js';
-import { candidatesOf, unrecordedShare } from '../../snapshot/findings.js';
-import { type Snapshot } from '../../snapshot/snapshot.js';
+import {
+  candidatesOf,
+  candidatesOfClutch,
+  clutchesOf,
+  unrecordedShare,
+} from '../../snapshot/findings.js';
+import { NONE, type Snapshot } from '../../snapshot/snapshot.js';
 import { Snapshots } from '../../snapshot/snapshots.js';
 import { Animal } from '../animals/animal.types.js';
 import { positionOf, positionsOf } from '../animals/positions.js';
@@ -195,8 +200,10 @@ export class LineageResolver {
   }
 
   private async sharedByParents(snapshot: Snapshot, position: number): Promise<CommonAncestor[]> {
-    const [sire] = candidatesOf(snapshot, snapshot.sires, position);
-    const [dam] = candidatesOf(snapshot, snapshot.dams, position);
+    const [laying] = clutchesOf(snapshot, position);
+    if (!laying) return [];
+    const [sire] = candidatesOfClutch(snapshot.sires, laying.clutch);
+    const [dam] = candidatesOfClutch(snapshot.dams, laying.clutch);
     if (!sire || !dam) return [];
     const [pair] = await this.kin.pairs(snapshot, [sire.position, dam.position]);
     return pair.ancestors.map(({ row, contribution }) => ({
@@ -320,10 +327,20 @@ function lineageSentence(
   const [dam] = candidatesOf(snapshot, snapshot.dams, position);
   const generations = known.filter((share) => share > 0).length;
   if (!sire && !dam) return `Nothing is recorded of the parents of ${call(position)}.`;
+  const clutches = clutchesOf(snapshot, position);
   const mother = dam
     ? `${call(dam.position)}${dam.probability === 1 ? '' : ' (perhaps)'}`
     : 'a mother nobody recorded';
   const back = `the books go back ${generations} ${generations === 1 ? 'generation' : 'generations'}`;
+  if (snapshot.animals.clutch[position] === NONE) {
+    const of = clutches.map(
+      ({ clutch, probability }) =>
+        `${snapshot.clutches.codes[clutch] ?? 'a clutch without a code'} (${hundredths(probability)} in 100)`,
+    );
+    const rest = unrecordedShare(clutches);
+    if (rest > 0) of.push(`a clutch nobody recorded (${hundredths(rest)} in 100)`);
+    return `${call(position)} may be of ${of.join(' or ')}; ${back}.`;
+  }
   if (fathers.length === 0)
     return `${call(position)} is a young of ${sire ? call(sire.position) : 'a father nobody recorded'} and ${mother}; ${back}.`;
   const [best] = fathers;
@@ -345,12 +362,18 @@ function inbreedingSentence(value: number, known: readonly number[]): string {
 
 function assumptionsOf(animal: Animal): string[] {
   const list = ['Animals whose parents are not recorded are taken as unrelated to each other.'];
+  const clutches = clutchesOf(animal.snapshot, animal.position);
+  if (clutches.length > 1) {
+    list.push(
+      `Figures are means over the ${clutches.length} clutches that it may be of, by their probabilities; mother and father of one clutch go together.`,
+    );
+  }
   if (animal.sire.candidates.length > 1) {
     list.push(
       'Figures of relatedness are means over its possible fathers, by their probabilities.',
     );
   }
-  if (animal.sire.unrecorded > 0 && animal.clutch) {
+  if (animal.sire.unrecorded > 0 && clutches.length > 0) {
     list.push('A male that nobody recorded is taken as a stranger.');
   }
   return list;

@@ -1,5 +1,5 @@
 import { candidatesOf, unrecordedShare } from '../../snapshot/findings.js';
-import { NONE, type Snapshot } from '../../snapshot/snapshot.js';
+import type { Snapshot } from '../../snapshot/snapshot.js';
 import { Animal } from '../animals/animal.types.js';
 import type { GeneRow } from '../genes/genes.types.js';
 import { careLines } from './sale-cautions.js';
@@ -127,14 +127,14 @@ function parentLine(
   what: 'Mother' | 'Father',
   notKnown: string[],
 ): SheetLine | null {
-  const { codes, clutch } = snapshot.animals;
+  const { codes } = snapshot.animals;
   const columns = what === 'Mother' ? snapshot.dams : snapshot.sires;
   const list = candidatesOf(snapshot, columns, position);
   if (list.length === 0) {
     notKnown.push(`its ${what.toLowerCase()}`);
     return null;
   }
-  const rest = clutch[position] === NONE ? 0 : unrecordedShare(list);
+  const rest = unrecordedShare(list);
   if (list.length === 1 && list[0].probability === 1) {
     return { what, finding: codes[list[0].position], basis: BASIS_WORDS[list[0].basis] ?? null };
   }

@@ -70,7 +70,7 @@ async function odds(programId: string, code: string): Promise<Data> {
     { programId },
   );
   const row = genotypeOdds.rows.find((each: Data) => each.animal.code === code);
-  return { ...genotypeOdds, finding: row?.findings[0] };
+  return { ...genotypeOdds, row, finding: row?.findings[0] };
 }
 
 describe('genes and traits', () => {
@@ -122,6 +122,34 @@ describe('genes and traits', () => {
     expect((await odds(programId, 'A')).finding.genotypes).toEqual([
       { genotype: 'p/p', probability: 1 },
     ]);
+  });
+
+  it('of later say nothing of a look that did not look for them', async () => {
+    const programId = await newProgram(owner);
+    await change('addLocus', programId, gene('pl', '1/10'));
+    await change('addTrait', programId, trait('pale', 'pl = p/p'));
+    await bring(programId, 'code,sex,traits\nA,f,none\n');
+    await change('addLocus', programId, gene('mk', '1/10'));
+    const { definitions } = await change('addTrait', programId, trait('marked', 'mk = m/m'));
+    // Hardy and Weinberg 1908: looked at for pale, 2pq / (1 - q^2); never looked at for marked, 1 - p^2.
+    const carries = async (): Promise<Data> =>
+      (await odds(programId, 'A')).row.findings.map((one: Data) => one.carries.value);
+    expect(await carries()).toEqual([
+      expect.closeTo(1 - 0.81, 12),
+      expect.closeTo(0.18 / 0.99, 12),
+    ]);
+    const marked = definitions.traits.find((one: Data) => one.name === 'marked').id;
+    const { animals } = await owner.data(
+      'query($p: ID!) { animals(programId: $p, first: 1) { edges { node { id } } } }',
+      { p: programId },
+    );
+    const colour = { animal: animals.edges[0].node.id, absent: [marked] };
+    const { recordEntries } = await owner.data(
+      'mutation($p: ID!, $input: RecordEntriesInput!) { recordEntries(programId: $p, input: $input) { answers { state sentence } } }',
+      { p: programId, input: { entries: [{ id: randomUUID(), colour }] } },
+    );
+    expect(recordEntries.answers).toEqual([{ state: 'WRITTEN', sentence: 'A: not marked' }]);
+    expect((await carries())[0]).toBeCloseTo(0.18 / 0.99, 12);
   });
 
   it('are not removed while something names them, and it is said what', async () => {

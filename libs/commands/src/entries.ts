@@ -158,6 +158,10 @@ export const ENTRY_KINDS = {
     seen: z.array(refSchema).max(20).optional().meta({
       description: 'Traits that were seen; an empty list: looked, and saw none',
     }),
+    absent: z.array(refSchema).max(20).optional().meta({
+      description:
+        'Traits looked for on one animal and not seen; of those in neither list nothing is said. Empty where nothing was seen either: all traits there are now',
+    }),
     looked: someSchema
       .optional()
       .meta({ description: 'How many of a clutch or lot were looked at' }),

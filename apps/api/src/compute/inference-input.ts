@@ -1,6 +1,12 @@
 import type { ProgramInput } from '@scutewright/inference';
 import { isFounder, sexFinding } from '../snapshot/findings.js';
-import { type CandidateColumns, NO_DAY, NONE, type Snapshot } from '../snapshot/snapshot.js';
+import {
+  type CandidateColumns,
+  type ColourCheck,
+  NO_DAY,
+  NONE,
+  type Snapshot,
+} from '../snapshot/snapshot.js';
 import { seasonEvidence } from './season-evidence.js';
 
 /** Age in days from which a look counts as a look at an adult. */
@@ -21,7 +27,7 @@ export function inferenceInput(snapshot: Snapshot, today: number): ProgramInput 
     const hatched = animals.hatchedLatest[check.animal];
     const day = check.day === NO_DAY ? today : check.day;
     const ageDays = hatched === NO_DAY ? undefined : Math.max(0, day - hatched);
-    for (const [trait, seen] of looksOf(snapshot, check.seen)) {
+    for (const [trait, seen] of looksOf(check)) {
       evidence.push({
         kind: 'phenotype',
         id: `${check.id}/${trait}`,
@@ -107,12 +113,13 @@ export function inferenceInput(snapshot: Snapshot, today: number): ProgramInput 
 }
 
 /**
- * What a look says of each trait. A trait that was listed was seen; of those not listed it says
- * nothing, since people write down what strikes them. Only 'none' says that no trait was seen.
+ * By trait that was looked for: whether it was seen. Of the others a look says nothing, since people write down what strikes them.
  */
-function looksOf(snapshot: Snapshot, seen: readonly number[]): [number, boolean][] {
-  if (seen.length > 0) return seen.map((trait) => [trait, true]);
-  return snapshot.traits.map((_, trait) => [trait, false]);
+function looksOf({ seen, absent }: ColourCheck): [number, boolean][] {
+  return [
+    ...seen.map((trait): [number, boolean] => [trait, true]),
+    ...absent.map((trait): [number, boolean] => [trait, false]),
+  ];
 }
 
 /** Founders that the program declares free of the rarer alleles of a locus, by position. */

@@ -237,8 +237,13 @@ async function readYardAndEvidence(
   for (const [id, kind, animalId, locusId, value, date, dateDay] of observations) {
     const animal = at(animals, animalId);
     if (kind === 'colour-check') {
-      const seen = (value as { seen: string[] }).seen.map((traitId) => at(traitAt, traitId));
-      colourChecks.push({ id, animal, seen, date, day: dateDay ?? NO_DAY });
+      colourChecks.push({
+        id,
+        animal,
+        ...readLook(value as { seen: string[]; absent?: string[] }, traitAt),
+        date,
+        day: dateDay ?? NO_DAY,
+      });
     } else if (kind === 'declaration' && locusId) {
       const { alleles, trust } = value as { alleles: string[]; trust: number };
       declarations.push({ id, animal, locus: at(locusAt, locusId), alleles, trust });
@@ -264,4 +269,15 @@ export function at(positions: ReadonlyMap<string, number>, id: string): number {
   const position = positions.get(id);
   invariant(position !== undefined, `row ${id} is read in the same transaction`);
   return position;
+}
+
+/** Where a record does not say what was looked for, seeing nothing means none of the traits; one that is gone is left out. */
+function readLook(
+  { seen: seenIds, absent: absentIds }: { seen: string[]; absent?: string[] },
+  traitAt: ReadonlyMap<string, number>,
+): Pick<ColourCheck, 'seen' | 'absent'> {
+  const seen = seenIds.map((traitId) => at(traitAt, traitId));
+  const all = seen.length === 0 ? [...traitAt.values()] : [];
+  const absent = absentIds?.flatMap((traitId) => traitAt.get(traitId) ?? []) ?? all;
+  return { seen, absent };
 }

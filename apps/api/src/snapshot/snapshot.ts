@@ -248,11 +248,13 @@ export interface StayRow {
   readonly to: string | null;
 }
 
-/** Somebody looked: these traits were seen. An empty list: none of them. */
+/** Somebody looked. Of traits in neither list nothing is known. */
 export interface ColourCheck {
   readonly id: string;
   readonly animal: number;
   readonly seen: readonly number[];
+  /** Looked for, and not seen. */
+  readonly absent: readonly number[];
   readonly date: string | null;
   readonly day: number;
 }

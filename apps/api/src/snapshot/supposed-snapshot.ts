@@ -2,6 +2,7 @@ import { candidatesOf, unrecordedShare } from './findings.js';
 import type { ClutchColumns } from './snapshot.js';
 import {
   type CandidateColumns,
+  type ColourCheck,
   NO_DAY,
   NONE,
   type Snapshot,
@@ -67,10 +68,15 @@ export function supposedSnapshot(snapshot: Snapshot, supposed: Supposed): Snapsh
   };
 }
 
-/** A record without what was misread in it: a trait less, or no record at all. */
-export function remainingTraits(seen: readonly number[], trait: number | null): readonly number[] {
-  // Without its last trait a check would say that none was seen, which nobody said.
-  return trait === null ? [] : seen.filter((each) => each !== trait);
+/** A colour check without what was misread in it: a trait less, or null where nothing is left. */
+export function withoutMisread<Check extends Pick<ColourCheck, 'seen' | 'absent'>>(
+  check: Check,
+  trait: number | null,
+): Check | null {
+  if (trait === null) return null;
+  const left = (list: readonly number[]) => list.filter((each) => each !== trait);
+  const [seen, absent] = [left(check.seen), left(check.absent)];
+  return seen.length + absent.length > 0 ? { ...check, seen, absent } : null;
 }
 
 function struck(snapshot: Snapshot, { id, trait }: RecordRef): Snapshot {
@@ -79,8 +85,7 @@ function struck(snapshot: Snapshot, { id, trait }: RecordRef): Snapshot {
     declarations: snapshot.declarations.filter((entry) => entry.id !== id),
     colourChecks: snapshot.colourChecks.flatMap((check) => {
       if (check.id !== id) return [check];
-      const seen = remainingTraits(check.seen, trait);
-      return seen.length > 0 ? [{ ...check, seen }] : [];
+      return withoutMisread(check, trait) ?? [];
     }),
   };
 }

@@ -160,7 +160,8 @@ function recordsWith(
     }
     if (row.traits && brings(entry, 'traits')) {
       const seen = row.traits.flatMap((name) => traitAt.get(name) ?? []);
-      colourChecks.push({ id: id(), animal, seen, date: null, day: NO_DAY });
+      const absent = seen.length === 0 ? [...made.traits.keys()] : [];
+      colourChecks.push({ id: id(), animal, seen, absent, date: null, day: NO_DAY });
       looked.add(animal);
     }
     if (!brings(entry, 'genotype')) continue;

@@ -218,13 +218,16 @@ function reasons(
     lociOfRule(definition.when).includes(code),
   );
   const looks = (animal: number): string[] =>
-    checksOf(snapshot, animal).flatMap(({ seen, date }) => {
+    checksOf(snapshot, animal).flatMap(({ seen, absent, date }) => {
       const when = date ? `, ${date}` : '';
-      const shown = seen
-        .map((at) => snapshot.traits[at])
-        .filter((trait) => traitsHere.includes(trait));
+      const [shown, missing] = [seen, absent].map((list) =>
+        list.map((at) => snapshot.traits[at]).filter((trait) => traitsHere.includes(trait)),
+      );
       if (shown.length > 0) return [`shows ${shown.map(({ name }) => name).join(' and ')}${when}`];
-      return seen.length === 0 ? [`was looked at and shows none${when}`] : [];
+      if (missing.length === 0) return [];
+      const none = absent.length === snapshot.traits.length;
+      const what = none ? 'none' : `no ${missing.map(({ name }) => name).join(', no ')}`;
+      return [`was looked at and shows ${what}${when}`];
     });
   const why = looks(position).map((look) => `It ${look}`);
   for (const { animal, locus, alleles, trust } of snapshot.declarations) {

@@ -23,7 +23,9 @@ function* observationsOf(entry: Entry, ids: Ids, trust: number): Generator<Made>
     yield made('sex', { sex: row.sex === 'm' ? 'MALE' : 'FEMALE' });
   }
   if (row.traits && brings(entry, 'traits')) {
-    yield made('colour-check', { seen: row.traits.map((name) => ids.traits.get(name)) });
+    const seen = row.traits.map((name) => ids.traits.get(name));
+    // 'none' speaks of the traits there are now, not of one that is defined later.
+    yield made('colour-check', { seen, absent: seen.length > 0 ? [] : [...ids.traits.values()] });
   }
   if (row.sclMm !== null && brings(entry, 'scl_mm')) yield made('scl', { mm: row.sclMm });
   if (row.massG !== null && brings(entry, 'mass_g')) yield made('mass', { g: row.massG });

@@ -13,14 +13,11 @@ interface Words {
 const SAID: Record<string, (value: Values, words: Words) => string> = {
   sex: ({ sex, confidence }) =>
     `${low(sex)}${confidence && confidence !== 'SURE' ? ` (${low(confidence)})` : ''}`,
-  'colour-check': ({ seen, parts }, { trait }) =>
-    `Colour: ${
-      list(seen).length > 0
-        ? list(seen)
-            .map((id) => trait(String(id)))
-            .join(', ')
-        : 'looked, saw no trait'
-    }${parts ? ` (${parts})` : ''}`,
+  'colour-check': ({ seen, absent, parts }, { trait }) => {
+    const [shown, missing] = [seen, absent].map((ids) => list(ids).map((id) => trait(String(id))));
+    const looked = missing.length > 0 ? `no ${missing.join(', no ')}` : 'looked, saw no trait';
+    return `Colour: ${[...shown, ...(shown.length > 0 && missing.length === 0 ? [] : [looked])].join(', ')}${parts ? ` (${parts})` : ''}`;
+  },
   'colour-count': ({ looked, counts }, { trait }) =>
     `Colour: ${looked} looked at${(counts as { traitId: string; count: number }[]).map(({ traitId, count }) => `, ${count} ${trait(traitId)}`).join('')}`,
   scl: ({ mm }) => `Shell length ${mm} mm`,

@@ -67,16 +67,54 @@ async function ofAnimal(book: EntryBook, entry: EntryOf<'colour'>, ref: string):
   const traits = [];
   for (const [i, trait] of (entry.seen ?? []).entries())
     traits.push(await book.trait(trait, `seen.${i}`));
+  const missing = await traitsNotSeen(book, entry, traits);
   await book.observe(
     'colour-check',
     {
       seen: traits.map(({ id }) => id),
+      absent: missing.map(({ id }) => id),
       ...(entry.parts ? { parts: entry.parts } : {}),
       ...(entry.confidence ? { confidence: entry.confidence } : {}),
     },
     { animalId: animal.id, method: 'looked at' },
   );
-  return `${animal.code}: ${traits.length > 0 ? listed(traits.map(({ code }) => code)) : 'shows no trait'}${book.when}`;
+  const codes = (list: readonly { code: string }[]) => listed(list.map(({ code }) => code));
+  const told = [
+    ...(traits.length > 0 ? [codes(traits)] : []),
+    ...(entry.absent?.length ? [`not ${codes(missing)}`] : []),
+  ];
+  return `${animal.code}: ${told.join('; ') || 'shows no trait'}${book.when}`;
+}
+
+/** What was looked for in vain: as told, or, where nothing was seen, all that can be looked for now. A trait of later says nothing. */
+async function traitsNotSeen(
+  book: EntryBook,
+  { absent }: EntryOf<'colour'>,
+  seen: readonly { id: string; code: string }[],
+): Promise<{ id: string; code: string }[]> {
+  if (!absent || absent.length === 0) return seen.length > 0 ? [] : allTraits(book);
+  const missing = [];
+  for (const [i, ref] of absent.entries()) {
+    const trait = await book.trait(ref, `absent.${i}`);
+    if (seen.some(({ id }) => id === trait.id)) {
+      throw book.fault(
+        `${trait.code} was both seen and not seen.`,
+        `absent.${i}`,
+        'Take it out of one of the two lists.',
+        trait.code,
+      );
+    }
+    missing.push(trait);
+  }
+  return missing;
+}
+
+async function allTraits({ tx, programId }: EntryBook): Promise<{ id: string; code: string }[]> {
+  const traits = await tx.trait.findMany({
+    where: { programId },
+    select: { id: true, name: true },
+  });
+  return traits.map(({ id, name }) => ({ id, code: name }));
 }
 
 const SIZES = [

@@ -10,8 +10,8 @@ import type { Snapshot } from '../../snapshot/snapshot.js';
 import {
   NAMED_FATHERS_KEEP,
   type RecordRef,
-  remainingTraits,
   SEVERAL_SIRES_RATE,
+  withoutMisread,
 } from '../../snapshot/supposed-snapshot.js';
 import { checkParents } from '../animals/check-parents.js';
 import type { ReadSupposition } from './read-supposition.js';
@@ -128,20 +128,15 @@ async function strike(
   const key = { programId_id: { programId, id } };
   const row = await tx.observation.findUnique({ where: key });
   if (!row) throw gone();
-  const known = new Map(snapshot.traits.map((one, position) => [one.id, position]));
-  const { seen = [] } = row.value as { seen?: string[] };
-  const left = remainingTraits(
-    seen.map((traitId) => known.get(traitId) ?? -1),
-    row.kind === 'colour-check' ? trait : null,
-  );
-  if (left.length === 0) await tx.observation.delete({ where: key });
-  else {
-    const kept = left.map((position) => snapshot.traits[position].id);
-    await tx.observation.update({
-      where: key,
-      data: { value: { ...(row.value as object), seen: kept } },
-    });
+  const check = snapshot.colourChecks.find((entry) => entry.id === id);
+  const left = check ? withoutMisread(check, trait) : null;
+  if (!left) {
+    await tx.observation.delete({ where: key });
+    return;
   }
+  const idsOf = (list: readonly number[]) => list.map((position) => snapshot.traits[position].id);
+  const value = { ...(row.value as object), seen: idsOf(left.seen), absent: idsOf(left.absent) };
+  await tx.observation.update({ where: key, data: { value } });
 }
 
 const gone = () =>

@@ -43,6 +43,13 @@ export const ONE_ANIMAL: readonly EntryForm[] = [
         shape: 'traits',
         hint: 'Tick none if you looked and saw none of these.',
       },
+      {
+        name: 'absent',
+        label: 'Looked for, and not there',
+        shape: 'traits',
+        hint: 'Where only some were looked at. What is ticked in neither list stays not known.',
+        isMore: true,
+      },
       PARTS,
       CONFIDENCE,
     ],

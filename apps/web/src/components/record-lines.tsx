@@ -91,7 +91,7 @@ function Years({ lines }: { readonly lines: readonly Line[] }) {
                 disabled={undoing}
                 onClick={() => line.act && takeBack(line.act.id)}
               >
-                Take back<span className="vh">: {line.act.sentence}</span>
+                Take back<span className="vh"> {line.act.sentence}</span>
               </button>
             )}
           </li>

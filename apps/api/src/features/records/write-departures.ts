@@ -103,7 +103,8 @@ export async function writeTransferred(
   await tx.transfer.create({
     data: {
       programId,
-      id: book.entryId,
+      // A newcomer has the entry's id already.
+      id: entry.newcomer ? randomUUID() : book.entryId,
       animalId: animal?.id ?? null,
       lotId: lot?.id ?? null,
       count,

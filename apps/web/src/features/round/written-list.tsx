@@ -1,13 +1,22 @@
 import { useState } from 'react';
-import { timeWords } from '../../lib/date-words.js';
+import { partialDateWords, timeWords } from '../../lib/date-words.js';
 import type { QueuedEntry } from '../../lib/phone-store.js';
+import { localDay } from './sync-round.js';
 import type { Round } from './use-round.js';
+import '../../components/why-drawer.css';
+
+/** Answered ones shown without opening the rest; one that needs a decision stays on top. */
+const FIRST = 5;
 
 /** What was written on this device: what waits first, then what came of the rest. Latest on top. */
 export function WrittenList({ round }: { readonly round: Round }) {
   const [fault, setFault] = useState<string | null>(null);
   const waiting = round.queue.filter(({ answer }) => !answer).reverse();
-  const answered = round.queue.filter(({ answer }) => answer).reverse();
+  const needs = ({ answer }: QueuedEntry) => Number(answer?.state === 'NEEDS_DECISION');
+  const answered = round.queue
+    .filter(({ answer }) => answer)
+    .reverse()
+    .toSorted((a, b) => needs(b) - needs(a));
   const takeBack = async (entry: QueuedEntry) => setFault(await round.takeBack(entry));
   if (round.queue.length === 0) return null;
   return (
@@ -27,10 +36,20 @@ export function WrittenList({ round }: { readonly round: Round }) {
       </ul>
       {answered.length > 0 && <h2>Written</h2>}
       <ul>
-        {answered.slice(0, 30).map((entry) => (
+        {answered.slice(0, FIRST).map((entry) => (
           <Line key={entry.n} entry={entry} onTakeBack={takeBack} />
         ))}
       </ul>
+      {answered.length > FIRST && (
+        <details className="why">
+          <summary>{answered.length - FIRST} before</summary>
+          <ul>
+            {answered.slice(FIRST).map((entry) => (
+              <Line key={entry.n} entry={entry} onTakeBack={takeBack} />
+            ))}
+          </ul>
+        </details>
+      )}
     </section>
   );
 }
@@ -40,12 +59,17 @@ function Line(props: {
   readonly onTakeBack: (entry: QueuedEntry) => void;
 }) {
   const { entry } = props;
+  const { on } = entry.entry;
   const needs = entry.answer?.state === 'NEEDS_DECISION';
   return (
     <li className={needs ? 'needs' : undefined}>
       <div>
         <p>
-          {entry.words} <span className="soft small">{timeWords(entry.madeAt)}</span>
+          {entry.words}{' '}
+          <span className="soft small">
+            {typeof on === 'string' && on !== localDay() && `${partialDateWords({ text: on })}, `}
+            {timeWords(entry.madeAt)}
+          </span>
         </p>
         {needs && (
           <p className="small">

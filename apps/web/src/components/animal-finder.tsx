@@ -102,14 +102,14 @@ export function AnimalFinder(props: AnimalFinderProps) {
 }
 
 /** `female, hatched June 2011, Testudo hermanni`. */
-function aboutAnimal(animal: FoundAnimal): string {
+export function aboutAnimal(animal: FoundAnimal): string {
   const sex = SEX_WORDS[animal.sex.sex];
   const hatched = animal.hatched ? `, hatched ${partialDateWords(animal.hatched)}` : '';
   return `${sex}${hatched}, ${animal.species}`;
 }
 
 /** The text with the part that matched marked. */
-function Marked({ text, part }: { readonly text: string; readonly part: string }) {
+export function Marked({ text, part }: { readonly text: string; readonly part: string }) {
   const at = text.toLowerCase().indexOf(part.toLowerCase());
   if (at < 0 || part === '') return text;
   return (

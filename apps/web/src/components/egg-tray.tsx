@@ -43,8 +43,9 @@ export function EggTray(props: { readonly lots: readonly EggLot[]; readonly fine
   );
 }
 
-/** Two or three rows, so that lots of a tray stand at like height. */
-const columns = (eggs: number) => Math.max(1, Math.min(7, Math.ceil(eggs / (eggs > 14 ? 3 : 2))));
+/** Two or three rows, so that lots of a tray stand at like height; so few as three lie side by side. */
+const columns = (eggs: number) =>
+  eggs <= 3 ? Math.max(1, eggs) : Math.min(7, Math.ceil(eggs / (eggs > 14 ? 3 : 2)));
 
 function Egg({ kind }: { readonly kind: EggKind }) {
   return (

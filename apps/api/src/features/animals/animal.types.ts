@@ -19,11 +19,21 @@ type Later<Type> = Type;
 const SexEnum = enumType(sexSchema);
 const OriginEnum = enumType(originSchema);
 
-export const AnimalOrder = { CODE: 'CODE', HATCHED: 'HATCHED', SEX: 'SEX' } as const;
+export const AnimalOrder = {
+  CODE: 'CODE',
+  HATCHED: 'HATCHED',
+  LATEST: 'LATEST',
+  SEX: 'SEX',
+} as const;
 export type AnimalOrder = keyof typeof AnimalOrder;
 registerEnumType(AnimalOrder, {
   name: 'AnimalOrder',
   description: 'How a list of animals is sorted',
+  valuesMap: {
+    HATCHED: { description: 'Oldest first, those of unknown age last' },
+    LATEST: { description: 'Hatched last first, those of unknown age last' },
+    SEX: { description: 'Males, females, unknown' },
+  },
 });
 
 @ObjectType({ description: 'A date as it is known: a year, a month or a day' })

@@ -38,6 +38,11 @@ export function searchAnimals(snapshot: Snapshot, filter: AnimalFilter): number[
       animals.hatchedEarliest[i] === NO_DAY ? Infinity : animals.hatchedEarliest[i];
     return found.sort((a, b) => day(a) - day(b) || byCode(a, b));
   }
+  if (filter.orderBy === 'LATEST') {
+    // An unknown date is the smallest number, so these come last.
+    const day = (i: number) => animals.hatchedEarliest[i];
+    return found.sort((a, b) => day(b) - day(a) || byCode(a, b));
+  }
   if (filter.orderBy === 'SEX') {
     const rank: Record<Sex, number> = { MALE: 0, FEMALE: 1, UNKNOWN: 2 };
     const sex = (i: number) => rank[sexFinding(snapshot, i).sex];

@@ -12,7 +12,9 @@ import { Animal } from '../animals/animal.types.js';
 import { certainCopiesOf } from '../genes/gene-finding.js';
 import { GenesOfProgram } from '../genes/genes-of-program.js';
 import { Kin } from '../lineage/kin.js';
+import type { PenConflicts, PenFlag } from '../pens/pens.types.js';
 import { PensOfProgram } from '../pens/pens-of-program.js';
+import { listed } from '../records/entry-book.js';
 import { dueItems } from '../season/due-items.js';
 import { ProgramHealth, Today, type TodayItem } from './health.types.js';
 
@@ -94,7 +96,7 @@ export class HealthResolver {
         unknown: [],
       };
     }
-    const [{ flags, day }, genes] = await Promise.all([
+    const [conflicts, genes] = await Promise.all([
       this.pens.conflicts(snapshot),
       this.genes.answerFor(snapshot),
     ]);
@@ -108,25 +110,7 @@ export class HealthResolver {
         severity: 'DANGER',
       });
     }
-    // One entry a pen and rule: ten pairs of males in one pen are one thing to do.
-    const seen = new Set<string>();
-    for (const flag of flags) {
-      const key = `${flag.rule} ${flag.pen.name}`;
-      if (seen.has(key) || flag.severity === 'NOTE') continue;
-      seen.add(key);
-      const alike = flags.filter(
-        ({ rule, pen }) => rule === flag.rule && pen.name === flag.pen.name,
-      ).length;
-      decisions.push({
-        kind: 'pens',
-        title: flag.message.includes(flag.pen.name)
-          ? flag.message
-          : `${flag.pen.name}: ${flag.message}`,
-        sentence: `${flag.possibleFrom <= day ? 'Now' : `From ${flag.possibleFrom}`}${alike > 1 ? `, and ${alike - 1} more like it` : ''}. ${flag.remedy}`,
-        link: `/pens#${encodeURIComponent(flag.pen.name)}`,
-        severity: flag.severity,
-      });
-    }
+    decisions.push(...penDecisions(conflicts));
     for (const due of dueItems(snapshot, today())) decisions.push(due);
     const waiting = await inProgram(this.database, right, (tx) =>
       tx.undecidedEntry.count({ where: { programId: right.programId } }),
@@ -182,4 +166,37 @@ function unknowns(snapshot: Snapshot, genes: GenesAnswer): string[] {
       list.push(`Whether they carry ${locus.name} is not certain for ${maybe} animals.`);
   }
   return list.filter(Boolean);
+}
+
+/** Dangers by pen and rule: ten pairs of males in one pen are one thing to do. Warnings by rule: the same advice holds for every pen. */
+function penDecisions({ flags, rules, day }: PenConflicts): TodayItem[] {
+  const groups = new Map<string, PenFlag[]>();
+  for (const flag of flags) {
+    if (flag.severity === 'NOTE') continue;
+    const key = flag.severity === 'DANGER' ? `${flag.rule} ${flag.pen.name}` : flag.rule;
+    groups.set(key, [...(groups.get(key) ?? []), flag]);
+  }
+  return [...groups.values()].map((group): TodayItem => {
+    const [flag] = group;
+    const when = flag.possibleFrom <= day ? 'Now' : `From ${flag.possibleFrom}`;
+    const pens = [...new Set(group.map(({ pen }) => pen.name))];
+    if (pens.length > 1) {
+      const { title } = rules.find(({ rule }) => rule === flag.rule) ?? { title: flag.message };
+      return {
+        kind: 'pens',
+        title: `${title}: ${pens.length} pens`,
+        sentence: `${when}: ${listed(pens)}. ${flag.remedy}`,
+        link: '/pens',
+        severity: flag.severity,
+      };
+    }
+    const isNamed = flag.message.includes(flag.pen.name);
+    return {
+      kind: 'pens',
+      title: isNamed ? flag.message : `${flag.pen.name}: ${flag.message}`,
+      sentence: `${when}${group.length > 1 ? `, and ${group.length - 1} more like it` : ''}. ${flag.remedy}`,
+      link: `/pens#${encodeURIComponent(flag.pen.name)}`,
+      severity: flag.severity,
+    };
+  });
 }

@@ -116,7 +116,9 @@ function sentenceOf(
     lost > 0 ? `${lost} did not` : '',
     open ? `${open} still open` : '',
   ].filter(Boolean);
-  return `${eggs === null ? 'Eggs not counted' : `${eggs} ${eggs === 1 ? 'egg' : 'eggs'}`} ${whose}${parts.length > 0 ? `: ${parts.join(', ')}` : ''}.`;
+  if (eggs === null) parts.push('the eggs were not counted');
+  const laid = eggs === null ? 'Eggs' : `${eggs} ${eggs === 1 ? 'egg' : 'eggs'}`;
+  return `${laid} ${whose}${parts.length > 0 ? `: ${parts.join(', ')}` : ''}.`;
 }
 
 function parentsOf(snapshot: Snapshot, columns: CandidateColumns, clutch: number): ParentFinding {

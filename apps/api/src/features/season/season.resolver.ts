@@ -36,7 +36,7 @@ export class SeasonResolver {
 
   @Access('READER')
   @Query(() => ClutchConnection, {
-    description: 'The clutches with a laying date or eggs, latest first',
+    description: 'The clutches with a code, a laying date or eggs, latest first',
   })
   async clutches(
     @Right() right: ProgramAccess,
@@ -46,15 +46,21 @@ export class SeasonResolver {
     @Args('year', {
       type: () => Int,
       nullable: true,
-      description: 'Laid, surely or possibly, in the season that begins in this year',
+      description:
+        'Laid, surely or possibly, in the season that begins in this year; hatched, where the laying date is not known',
     })
     year?: number,
     @Args('stage', { type: () => ClutchStage, nullable: true }) stage?: ClutchStage,
+    @Args('search', { type: () => String, nullable: true, description: 'Part of a code' })
+    search?: string,
   ): Promise<Connection<ClutchSheet>> {
     const start = pageStart(first, after);
     const snapshot = await this.snapshots.current(right);
     const young = youngByClutch(snapshot);
-    const found = clutchesLaid(snapshot, year ?? null);
+    const part = search?.trim().toLowerCase() ?? '';
+    const found = clutchesWritten(snapshot, year ?? null).filter((clutch) =>
+      (snapshot.clutches.codes[clutch] ?? '').toLowerCase().includes(part),
+    );
     const sheets = stage
       ? found
           .map((clutch) => clutchSheet(snapshot, clutch, young))
@@ -166,24 +172,29 @@ export class SeasonResolver {
   }
 }
 
-/** Positions of clutches that were written down as laid, latest first. Those that only hold an animal's parents are left out. */
-function clutchesLaid({ clutches, season }: Snapshot, year: number | null): number[] {
+/**
+ * Positions of clutches that were written down, latest first: by code, laying date or eggs. Those that only hold an animal's parents are
+ * left out. Where the laying date is not known, the days on which young hatched stand for it.
+ */
+function clutchesWritten(snapshot: Snapshot, year: number | null): number[] {
+  const { clutches, season } = snapshot;
+  const { days } = youngByClutch(snapshot);
   const month = season.settings.seasonStartMonth - 1;
   const from = year === null ? Number.NEGATIVE_INFINITY : Date.UTC(year, month, 1) / 86_400_000;
   const to = year === null ? Number.POSITIVE_INFINITY : Date.UTC(year + 1, month, 1) / 86_400_000;
+  const isLaidKnown = (c: number) => clutches.laidEarliest[c] !== NO_DAY;
+  const first = (c: number) => (isLaidKnown(c) ? clutches.laidEarliest[c] : days.get(c)?.[0]);
+  const last = (c: number) =>
+    (isLaidKnown(c) ? clutches.laidLatest[c] : days.get(c)?.[1]) ?? NO_DAY;
   return Array.from({ length: clutches.count }, (_, c) => c)
     .filter((c) => {
-      const isKept = clutches.laid[c] !== null || clutches.eggs[c] >= 0;
-      const isKnown = clutches.laidEarliest[c] !== NO_DAY;
-      return (
-        isKept &&
-        (year === null ||
-          (isKnown && clutches.laidEarliest[c] < to && clutches.laidLatest[c] >= from))
-      );
+      const isKept =
+        clutches.codes[c] !== null || clutches.laid[c] !== null || clutches.eggs[c] >= 0;
+      const begins = first(c);
+      return isKept && (year === null || (begins !== undefined && begins < to && last(c) >= from));
     })
     .sort(
       (a, b) =>
-        clutches.laidLatest[b] - clutches.laidLatest[a] ||
-        (clutches.codes[a] ?? '').localeCompare(clutches.codes[b] ?? ''),
+        last(b) - last(a) || (clutches.codes[a] ?? '').localeCompare(clutches.codes[b] ?? ''),
     );
 }

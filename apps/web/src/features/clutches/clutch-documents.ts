@@ -169,6 +169,7 @@ export const ClutchYearsQuery = graphql(`
       edges {
         node {
           laid
+          hatchedFrom
         }
       }
     }

@@ -36,7 +36,7 @@ export function ClutchesPage() {
   const years =
     known.data &&
     yearsOf(
-      known.data.clutches.edges.map(({ node }) => node.laid),
+      known.data.clutches.edges.map(({ node }) => node.laid ?? node.hatchedFrom),
       known.data.seasonSettings.seasonStartMonth,
     );
   const asked = params.get('year');
@@ -56,7 +56,7 @@ export function ClutchesPage() {
     else next.delete(name);
     setParams(next, { replace: true, preventScrollReset: true });
   };
-  const isEmpty = years?.length === 0;
+  const isEmpty = known.data?.clutches.edges.length === 0;
   return (
     <>
       <Opening
@@ -192,7 +192,9 @@ function ClutchList(props: {
           <span className="soft">
             {sheet.laid
               ? `laid ${partialDateWords({ text: sheet.laid })}`
-              : 'laying date not known'}
+              : sheet.hatchedFrom
+                ? `hatched ${sheet.hatchedFrom.slice(0, 4)}, laying date not known`
+                : 'laying date not known'}
           </span>
           <p>{sheet.sentence}</p>
           <p className="small soft">{outcomeWords(sheet, props.today)}</p>
@@ -202,7 +204,7 @@ function ClutchList(props: {
   );
 }
 
-/** The years in which the seasons began that clutches were laid in, latest first. */
+/** The years in which the seasons began that clutches were laid in (or hatched, where that is all that is known), latest first. */
 function yearsOf(laid: readonly (string | null)[], startMonth: number): number[] {
   const years = laid.flatMap((text) => {
     if (!text) return [];

@@ -64,8 +64,10 @@ export function seasonSentences(
     .at(-1);
   const due =
     last && last >= today ? `; the last window ends on ${partialDateWords({ text: last })}` : '';
+  const eggs = sum((sheet) => sheet.eggs ?? 0);
+  const counted = sheets.some((sheet) => sheet.eggs !== null);
   return {
-    counts: `${clutches} of ${sum((sheet) => sheet.eggs ?? 0)} eggs; ${hatched} young have hatched.`,
+    counts: `${clutches}${counted ? ` of ${eggs} eggs` : ', eggs not counted'}; ${hatched} young have hatched.`,
     toCome:
       open > 0 ? `${open === 1 ? 'One egg is' : `${open} eggs are`} still in the box${due}.` : '',
   };

@@ -1,4 +1,4 @@
-import { Link, useNavigate, useParams, useSearchParams } from 'react-router';
+import { Link, Navigate, useNavigate, useParams, useSearchParams } from 'react-router';
 import { AnimalFinder } from '../../components/animal-finder.js';
 import { AnimalLink } from '../../components/animal-link.js';
 import { Assumed } from '../../components/assumed.js';
@@ -54,6 +54,8 @@ export function OddsPage() {
       </>
     );
   }
+  const isSwapped = pair.data.sire.sex.sex === 'FEMALE' && pair.data.dam.sex.sex === 'MALE';
+  if (isSwapped) return <Navigate replace to={addresses.odds(program.id, dam, sire)} />;
   return <Odds programId={program.id} sire={pair.data.sire} dam={pair.data.dam} />;
 }
 

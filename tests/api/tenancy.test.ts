@@ -90,6 +90,7 @@ const RULES: Record<string, 'anyone' | 'account' | 'READER' | 'KEEPER' | 'OWNER'
   'Query.lots': 'READER',
   'Query.clutches': 'READER',
   'Query.clutch': 'READER',
+  'Query.correctionReach': 'KEEPER',
   'Query.growth': 'READER',
   'Query.seasonSettings': 'READER',
   'Mutation.addPen': 'KEEPER',

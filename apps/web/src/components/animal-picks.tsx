@@ -15,6 +15,8 @@ export function AnimalPicks(props: {
   readonly isSingle?: boolean;
   readonly isOut?: (animal: FoundAnimal) => boolean;
   readonly onChange: (codes: readonly string[]) => void;
+  /** Where the id is needed: one is taken from the list only, and not by its code. */
+  readonly onPick?: (animal: FoundAnimal) => void;
 }) {
   const { codes, isSingle, onChange } = props;
   const add = (more: readonly string[]) =>
@@ -31,9 +33,9 @@ export function AnimalPicks(props: {
           codes.length === 0 ? 'Code or name' : isSingle ? 'Another instead' : 'One more'
         }
         isOut={(animal) => codes.includes(animal.code) || (props.isOut?.(animal) ?? false)}
-        onPick={({ code }) => add([code])}
-        onEnterText={(text) => add(codesIn(text))}
-        onLeave={(text) => add(codesIn(text))}
+        onPick={props.onPick ?? (({ code }) => add([code]))}
+        onEnterText={props.onPick ? undefined : (text) => add(codesIn(text))}
+        onLeave={props.onPick ? undefined : (text) => add(codesIn(text))}
       />
       {codes.length > 0 && (
         <ul className="picked" aria-label={`${props.label}: chosen`}>

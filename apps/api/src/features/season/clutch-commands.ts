@@ -110,8 +110,15 @@ export class ClutchCommands {
         ...candidate,
       })),
     });
-    if (sires?.length === 0) return 'fathers by who was where again';
-    return sires ? `fathers set by hand${reason ? ` (${reason})` : ''}` : 'mothers set by hand';
+    const why = reason ? ` (${reason})` : '';
+    const mothers = dams ? `mother ${await codesOf(tx, programId, dams)}` : '';
+    const fathers =
+      sires?.length === 0
+        ? 'fathers by who was where again'
+        : sires
+          ? `father ${await codesOf(tx, programId, sires)} by hand`
+          : '';
+    return [mothers, fathers].filter(Boolean).join(', ') + why;
   }
 
   remove(right: ProgramAccess, input: RemoveClutchInput): Promise<object> {
@@ -188,6 +195,20 @@ export class ClutchCommands {
       },
     );
   }
+}
+
+async function codesOf(
+  tx: Tx,
+  programId: string,
+  parents: readonly { readonly animalId: string }[],
+): Promise<string> {
+  const ids = parents.map(({ animalId }) => animalId);
+  const rows = await tx.animal.findMany({
+    where: { programId, id: { in: ids } },
+    select: { code: true },
+    orderBy: { code: 'asc' },
+  });
+  return rows.map(({ code }) => code).join(' or ') || 'not known';
 }
 
 async function findClutch(tx: Tx, programId: string, id: string) {

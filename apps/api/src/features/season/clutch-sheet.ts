@@ -146,12 +146,27 @@ function derivedOf(snapshot: Snapshot, clutch: number): DerivedFathers | null {
     fathers,
     unrecorded: found.unrecorded,
     assumptions: [
+      ...carriedSperm(snapshot, clutch),
       `A female may store sperm for up to ${settings.storageYears} years (3 years supported: Pearse, Janzen & Avise 2001; 4 the cautious setting, Ewing 1943, from memory).`,
       `A day together counts half as much for every ${settings.recencyHalfYears} ${settings.recencyHalfYears === 1 ? 'year' : 'years'} before the laying, and half when it is only possible; a mating seen counts as 60 days. Our rule: common practice, no source.`,
       `The yard is ${settings.yard === 'UNKNOWN' ? 'not stated to be open or closed' : settings.yard.toLowerCase()}: a male nobody recorded keeps a share.`,
       'These are the chances before colour; what the young show moves them.',
     ],
   };
+}
+
+/** Of each possible mother that came from elsewhere within the time that counts. */
+function carriedSperm(snapshot: Snapshot, clutch: number): string[] {
+  const { animals, clutches, season } = snapshot;
+  const { storageYears } = season.settings;
+  return candidatesOfClutch(snapshot.dams, clutch).flatMap(({ position }) => {
+    const came = season.arrivals.get(position);
+    const laid = clutches.laidLatest[clutch];
+    if (!came || came.earliest > laid || laid - came.latest > storageYears * 365.25) return [];
+    return [
+      `${animals.codes[position]} came ${came.earliest === came.latest ? `on ${dayText(came.earliest)}` : `between ${dayText(came.earliest)} and ${dayText(came.latest)}`} and may have laid by sperm from before: of a male where she came from, perhaps her own father or brother. He is part of 'a male nobody recorded'.`,
+    ];
+  });
 }
 
 function batchOf(

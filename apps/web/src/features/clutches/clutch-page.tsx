@@ -19,6 +19,7 @@ import { type ClutchPage as Answer, type ClutchDetail, ClutchQuery } from './clu
 import { CorrectClutch } from './correct-clutch.js';
 import { EggFates } from './egg-fates.js';
 import { Fathers } from './fathers.js';
+import { Reach } from './reach.js';
 import { outcomeWords, spanWords } from './season-figures.js';
 import './clutches.css';
 
@@ -96,6 +97,7 @@ export function ClutchPage() {
       </Band>
       {program.mayWrite && (
         <Band title="Mend it" note="What was wrong stays in the history.">
+          <Reach programId={program.id} clutchId={sheet.clutch.id} />
           <CorrectClutch key={JSON.stringify(sheet)} programId={program.id} sheet={sheet} />
         </Band>
       )}

@@ -1,5 +1,6 @@
 import { type FormEvent, useState } from 'react';
 import { useNavigate } from 'react-router';
+import { AnimalPicks } from '../../components/animal-picks.js';
 import { CountField } from '../../components/count-field.js';
 import {
   ErrorSummary,
@@ -16,7 +17,7 @@ import { typedDate, typedDateText } from '../../lib/typed-date.js';
 import { useAct } from '../../lib/use-act.js';
 import { type ClutchDetail, EditClutch, RemoveClutch } from './clutch-documents.js';
 
-const FIELDS = ['code', 'laid', 'eggs', 'broken', 'notSet'];
+const FIELDS = ['code', 'laid', 'eggs', 'broken', 'notSet', 'dams'];
 const fieldOf = (place: string) => {
   const name = place.split('.').find((part) => FIELDS.includes(part));
   return name && `correct-${name}`;
@@ -37,6 +38,9 @@ export function CorrectClutch(props: { readonly programId: string; readonly shee
     broken: sheet.broken === 0 ? '' : String(sheet.broken),
     notSet: sheet.notSet === 0 ? '' : String(sheet.notSet),
   });
+  const known = sheet.dam.candidates.map(({ animal: { id, code: of } }) => ({ id, code: of }));
+  const [dams, setDams] = useState<readonly { id: string; code: string }[]>(known);
+  const isMoved = dams.map(({ id }) => id).join() !== known.map(({ id }) => id).join();
   const submit = async (event: FormEvent) => {
     event.preventDefault();
     if (edit.running) return;
@@ -60,6 +64,7 @@ export function CorrectClutch(props: { readonly programId: string; readonly shee
         eggs: count(counts.eggs),
         broken: count(counts.broken),
         notSet: count(counts.notSet),
+        ...(isMoved ? { dams: dams.map(({ id }) => ({ animalId: id })) } : {}),
       },
     }));
     if (!outcome.done) {
@@ -113,6 +118,17 @@ export function CorrectClutch(props: { readonly programId: string; readonly shee
           value={laid}
           onChange={setLaid}
           fault={faultAt(faults, 'correct-laid')}
+        />
+        <AnimalPicks
+          id="correct-dams"
+          programId={programId}
+          label="Mother"
+          hint="Several, where it may be one of them. Fathers that follow from who was where move with her."
+          codes={dams.map((dam) => dam.code)}
+          isOut={(animal) => animal.sex.sex === 'MALE'}
+          onChange={(codes) => setDams(dams.filter((dam) => codes.includes(dam.code)))}
+          onPick={(dam) => setDams([...dams, { id: dam.id, code: dam.code }])}
+          fault={faultAt(faults, 'correct-dams')}
         />
         {counted('eggs', 'Eggs')}
         {counted('broken', 'Of them broken')}

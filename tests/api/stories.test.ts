@@ -252,7 +252,7 @@ describe('the box labelled with one sister was the other’s', () => {
     await undo(correction);
     expect(await figures()).toEqual(before);
     expect(await carries('Y1')).toBe(1);
-  }, 60_000);
+  }, 120_000);
 });
 
 // Story 2.
@@ -323,7 +323,7 @@ describe('dark-eyed pale x pink-eyed pale: nine normals, later one pale', () => 
     expect(genotypeOdds.isPossible).toBe(true);
     expect(await oneGene()).toBe(0);
     expect(await carries('Fern', 'dk')).toBe(1);
-  }, 60_000);
+  }, 120_000);
 
   it('says less where another male may be the sire', async () => {
     await program([{ code: 'Moss', probability: 0.5 }]);
@@ -332,7 +332,7 @@ describe('dark-eyed pale x pink-eyed pale: nine normals, later one pale', () => 
     const unsure = await oneGene();
     expect(unsure).toBeGreaterThan(0);
     expect(unsure).toBeLessThan(before);
-  }, 60_000);
+  }, 120_000);
 
   it('where she cannot carry it: another sire, a mix-up or a slip, each offered', async () => {
     await program([{ code: 'Moss', probability: 1 }]);
@@ -353,7 +353,7 @@ describe('dark-eyed pale x pink-eyed pale: nine normals, later one pale', () => 
     expect(kinds).toEqual(
       expect.arrayContaining(['OTHER_FATHER', 'NOT_OF_CLUTCH', 'STRIKE_RECORD']),
     );
-  }, 60_000);
+  }, 120_000);
 });
 
 // Story 3.
@@ -425,7 +425,7 @@ describe('a bought female, penned only with a male proven clear: one pale of nin
     expect(clutch.derived.assumptions[0]).toMatch(
       /^Fern came on 2019-04-01 .* of a male where she came from, perhaps her own father or brother/,
     );
-  }, 60_000);
+  }, 120_000);
 });
 
 // Story 4.
@@ -486,5 +486,5 @@ describe('“male” M9, kept with females for six years, lays eggs', () => {
       { id: ids.M9 },
     );
     expect(suggestPairings.suggestions.map(({ sire }: Data) => sire.code)).toContain('M7');
-  }, 60_000);
+  }, 120_000);
 });

@@ -1,11 +1,12 @@
 import type { Tx } from './database.js';
 
 /** A statement takes at most so many rows: between two of them progress is told and a stop is heard. */
-const ROWS_AT_ONCE = 10_000;
+const ROWS_AT_ONCE = 5_000;
 
 /**
  * Inserts rows set-based: a column is one array, and the server zips them. Rows may be made while
- * they are asked for: only one statement's worth is held. `onChunk` hears how many are written.
+ * they are asked for: only one statement's worth is held. `columns` are types by name; a value is
+ * text, a number, a truth value or null. `onChunk` hears how many are written.
  */
 export async function insertRows(
   tx: Tx,
@@ -16,24 +17,29 @@ export async function insertRows(
   onChunk: (written: number) => void = () => {},
 ): Promise<void> {
   const names = Object.keys(columns);
-  const zipped = names.map((_, i) => `$${i + 2}::text[]`).join(', ');
-  const typed = names.map((name) => `v.${name}::${columns[name]}`).join(', ');
+  const isText = names.map((name) => columns[name] === 'text' || columns[name] === 'jsonb');
+  const arrays = names.map((name, i) => `$${i + 2}::${columns[name]}[]`).join(', ');
+  const statement = `INSERT INTO ${table} (program_id, ${names.join(', ')})
+    SELECT $1::uuid, v.* FROM unnest(${arrays}) AS v`;
   let written = 0;
   for (const chunk of chunks(rows)) {
-    await tx.$executeRawUnsafe(
-      `INSERT INTO ${table} (program_id, ${names.join(', ')})
-       SELECT $1::uuid, ${typed} FROM unnest(${zipped}) AS v(${names.join(', ')})`,
-      programId,
-      ...names.map((name) =>
-        chunk.map((row) => {
-          const value = (row as Record<string, unknown>)[name] ?? null;
-          return value === null ? null : String(value);
-        }),
-      ),
+    // A column goes as one text: handing 5,000 values over one by one took most of the time here.
+    const texts = names.map(
+      (name, i) =>
+        `{${chunk.map((row) => element((row as Record<string, unknown>)[name], isText[i])).join()}}`,
     );
+    await tx.$executeRawUnsafe(statement, programId, ...texts);
     written += chunk.length;
     onChunk(written);
   }
+}
+
+/** A value as an element of an array's text (PostgreSQL manual, 8.15.6). Ids, numbers, days and words need no quotes. */
+function element(value: unknown, isText: boolean): string {
+  if (value === null || value === undefined) return 'NULL';
+  const text = String(value);
+  if (!isText) return text;
+  return `"${/[\\"]/.test(text) ? text.replace(/[\\"]/g, '\\$&') : text}"`;
 }
 
 function* chunks(rows: Iterable<object>): Generator<object[]> {

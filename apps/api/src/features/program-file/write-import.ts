@@ -1,8 +1,8 @@
-import { randomUUID } from 'node:crypto';
 import { dayText, type PartialDate } from '@scutewright/basics';
 import type { ImportPlan, ProgramRow } from '@scutewright/commands';
 import type { Tx } from '../../db/database.js';
 import { insertRows } from '../../db/insert-rows.js';
+import { RowIds } from '../../db/row-ids.js';
 import { brings, type Entry, type Ids } from './import-entry.js';
 import { writeObservations } from './write-observations.js';
 
@@ -22,18 +22,19 @@ export async function writeImport(
   const step = (from: number, to: number, expected: number, words: string) => (written: number) =>
     options.onStep(from + (to - from) * Math.min(1, written / Math.max(1, expected)), words);
   const ids = await readIds(tx);
+  const rowIds = new RowIds();
   const rows: Entry[] = [
-    ...plan.created.map((row) => ({ row, id: randomUUID(), isNew: true, fields: null })),
+    ...plan.created.map((row) => ({ row, id: rowIds.next(), isNew: true, fields: null })),
     ...plan.changed.map(({ row, changes }) => ({
       row,
-      id: ids.animals.get(row.code) ?? randomUUID(),
+      id: ids.animals.get(row.code) ?? rowIds.next(),
       isNew: false,
       fields: new Set<string>(changes.map(({ field }) => field)),
     })),
   ];
   for (const { row, id } of rows) ids.animals.set(row.code, id);
 
-  const clutches = layClutches(rows, ids);
+  const clutches = layClutches(rows, ids, rowIds);
   options.onStep(0, 'Writing the clutches');
   await insertRows(tx, programId, 'clutch', { id: 'uuid', code: 'text' }, clutches.made);
   await insertRows(
@@ -91,8 +92,8 @@ export async function writeImport(
       basis: 'candidate_basis',
     },
     [...clutches.parents].flatMap(([clutchId, row]) => [
-      ...candidates(clutchId, 'SIRE', row.sires, ids.animals),
-      ...candidates(clutchId, 'DAM', row.dams, ids.animals),
+      ...candidates(clutchId, 'SIRE', row.sires, ids.animals, rowIds),
+      ...candidates(clutchId, 'DAM', row.dams, ids.animals, rowIds),
     ]),
     step(0.17, 0.3, 2 * clutches.parents.size, 'Writing the parents'),
   );
@@ -101,6 +102,7 @@ export async function writeImport(
     programId,
     rows,
     ids,
+    rowIds,
     options.trust,
     step(0.3, 0.9, 4 * rows.length, 'Writing what was seen and measured'),
   );
@@ -116,7 +118,7 @@ export async function writeImport(
     'stay',
     { id: 'uuid', animal_id: 'uuid', pen_id: 'uuid' },
     map(stays, ({ row, id }) => ({
-      id: randomUUID(),
+      id: rowIds.next(),
       animal_id: id,
       pen_id: ids.pens.get(row.pen ?? ''),
     })),
@@ -148,6 +150,7 @@ async function readIds(tx: Tx): Promise<Ids> {
 function layClutches(
   rows: readonly Entry[],
   ids: Ids,
+  rowIds: RowIds,
 ): { made: object[]; ofRow: Map<string, string>; parents: Map<string, ProgramRow> } {
   const made: object[] = [];
   const ofRow = new Map<string, string>();
@@ -158,7 +161,7 @@ function layClutches(
     const hasParents = row.sires.length + row.dams.length > 0;
     let clutchId = row.clutch ? byCode.get(row.clutch) : ids.clutchOf.get(row.code);
     if (!clutchId && (row.clutch || hasParents)) {
-      clutchId = randomUUID();
+      clutchId = rowIds.next();
       made.push({ id: clutchId, code: row.clutch });
       if (row.clutch) byCode.set(row.clutch, clutchId);
     }
@@ -178,11 +181,12 @@ function candidates(
   parent: 'SIRE' | 'DAM',
   named: ProgramRow['sires'],
   animals: ReadonlyMap<string, string>,
+  rowIds: RowIds,
 ): object[] {
   const told = named.reduce((sum, { probability }) => sum + (probability ?? 0), 0);
   const open = named.filter(({ probability }) => probability === null).length;
   return named.map(({ code, probability }) => ({
-    id: randomUUID(),
+    id: rowIds.next(),
     clutch_id: clutchId,
     parent,
     animal_id: animals.get(code),

@@ -1,6 +1,6 @@
-import { randomUUID } from 'node:crypto';
 import type { Tx } from '../../db/database.js';
 import { insertRows } from '../../db/insert-rows.js';
+import type { RowIds } from '../../db/row-ids.js';
 import { brings, type Entry, type Ids } from './import-entry.js';
 
 interface Made {
@@ -41,6 +41,7 @@ export async function writeObservations(
   programId: string,
   rows: readonly Entry[],
   ids: Ids,
+  rowIds: RowIds,
   trust: number,
   onChunk: (written: number) => void,
 ): Promise<void> {
@@ -58,7 +59,7 @@ export async function writeObservations(
   function* all(): Generator<object> {
     for (const entry of rows) {
       for (const made of observationsOf(entry, ids, trust)) {
-        yield { id: randomUUID(), method: 'program file', ...made };
+        yield { id: rowIds.next(), method: 'program file', ...made };
       }
     }
   }

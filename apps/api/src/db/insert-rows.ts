@@ -1,7 +1,10 @@
 import type { Tx } from './database.js';
 
-/** A statement takes at most so many rows: between two of them progress is told and a stop is heard. */
-const ROWS_AT_ONCE = 5_000;
+/**
+ * A statement takes at most so many rows: between two of them progress is told and a stop is heard. Prisma keeps the
+ * texts of about the last hundred statements, so larger ones would stay in memory for long.
+ */
+const ROWS_AT_ONCE = 2_000;
 
 /**
  * Inserts rows set-based: a column is one array, and the server zips them. Rows may be made while
@@ -23,7 +26,7 @@ export async function insertRows(
     SELECT $1::uuid, v.* FROM unnest(${arrays}) AS v`;
   let written = 0;
   for (const chunk of chunks(rows)) {
-    // A column goes as one text: handing 5,000 values over one by one took most of the time here.
+    // A column goes as one text: handing thousands of values over one by one took most of the time here.
     const texts = names.map(
       (name, i) =>
         `{${chunk.map((row) => element((row as Record<string, unknown>)[name], isText[i])).join()}}`,

@@ -1,6 +1,11 @@
 import { describe, expect, it } from '@jest/globals';
 import fc from 'fast-check';
-import { decodeText, type Encoding } from '../dist/program-file/decode-text.js';
+import {
+  decodeText,
+  type Encoding,
+  EncodingGuess,
+  TextPieces,
+} from '../dist/program-file/decode-text.js';
 
 // The outside check: the decoder of the platform, which follows the WHATWG Encoding Standard.
 const platform = (bytes: Uint8Array, encoding: string): string =>
@@ -92,5 +97,46 @@ describe('decodeText', () => {
       encoding: 'utf-8',
       hasUnreadable: true,
     });
+  });
+
+  it('reads any bytes in pieces as it reads them whole, wherever they are cut', () => {
+    const cuts = fc.array(fc.nat(60), { maxLength: 8 });
+    const bytes = fc.oneof(
+      fc.uint8Array({ maxLength: 60 }),
+      fc.string({ unit: 'binary', maxLength: 30 }).map((text) => new TextEncoder().encode(text)),
+      fc.string({ unit: 'binary', maxLength: 30 }).map((text) => utf16(text, true)),
+    );
+    const asked = fc.constantFrom<Encoding | undefined>(
+      undefined,
+      'utf-8',
+      'utf-16le',
+      'utf-16be',
+      'windows-1252',
+    );
+    fc.assert(
+      fc.property(bytes, cuts, asked, (all, at, encoding) => {
+        // The first bytes tell a mark and UTF-16: the first piece of a real file is a megabyte.
+        const ends = [...new Set([...at.map((cut) => Math.max(cut, 4)), all.length])].sort(
+          (a, b) => a - b,
+        );
+        const whole = decodeText(all, encoding);
+        const pieces = new TextPieces(whole.encoding);
+        const guess = new EncodingGuess();
+        let text = '';
+        let from = 0;
+        for (const end of ends.filter((end) => end <= all.length)) {
+          guess.push(all.subarray(from, end));
+          text += pieces.push(all.subarray(from, end), end === all.length);
+          from = end;
+        }
+        expect(text).toBe(whole.text);
+        expect(pieces.hasUnreadable).toBe(whole.hasUnreadable);
+        // Which zeros the first piece shows is chance here; UTF-8 or not is decided by all of it.
+        if (!encoding && !whole.encoding.startsWith('utf-16') && !all.includes(0)) {
+          expect(guess.encoding()).toBe(whole.encoding);
+        }
+      }),
+      { numRuns: 1000 },
+    );
   });
 });

@@ -1,5 +1,12 @@
 import { describe, expect, it } from '@jest/globals';
-import { FIELDS, MOST_BYTES, type ProgramFile, readProgramFile } from '@scutewright/commands';
+import {
+  EncodingGuess,
+  FIELDS,
+  MOST_BYTES,
+  type ProgramFile,
+  ProgramFileReader,
+  readProgramFile,
+} from '@scutewright/commands';
 
 const encode = (text: string): Uint8Array => new TextEncoder().encode(text);
 const read = (text: string): ProgramFile => readProgramFile(encode(text));
@@ -204,5 +211,52 @@ describe('the six columns of a pedigree', () => {
     const file = read('1 1 0 0 1 0\n2 1 0 0 2 0\n2 5 0 1 1 0\n');
     expect(file.rows.map((row) => row.code)).toEqual(['1-1', '2-1', '2-5']);
     expect(file.rows[2].dams).toEqual([{ code: '2-1', probability: null }]);
+  });
+});
+
+describe('a file that comes in pieces', () => {
+  const inPieces = (bytes: Uint8Array, length: number): ProgramFile => {
+    const guess = new EncodingGuess();
+    const pieces = Array.from({ length: Math.ceil(bytes.length / length) }, (_, i) =>
+      bytes.subarray(i * length, (i + 1) * length),
+    );
+    for (const piece of pieces) guess.push(piece);
+    const reader = new ProgramFileReader(guess, bytes.length);
+    for (const [i, piece] of pieces.entries()) reader.push(piece, i === pieces.length - 1);
+    return reader.file();
+  };
+
+  it('is read as the whole is: rows, faults and their lines', () => {
+    // Longer than the head that is looked at first, with quotes, line ends in cells and faults all over.
+    const lines = ['code,name,sex,hatched,sire,notes,extra'];
+    for (let i = 0; i < 40_000; i++) {
+      const quote = i % 997 === 0 ? '"' : '';
+      lines.push(
+        `A-${i},Zoë ${quote}${i},${i % 13 === 0 ? 'x' : 'f'},19${i % 100},A-${i - 1}|A-${i - 2},"says ""a""\r\nand, then${i % 501 === 0 ? '' : '"'},`,
+      );
+    }
+    for (const separator of ['\n', '\r\n']) {
+      const bytes = encode(lines.join(separator));
+      const whole = readProgramFile(bytes);
+      expect(whole.rows.length).toBeGreaterThan(30_000);
+      expect(whole.faults.counts.size).toBeGreaterThan(2);
+      for (const length of [100_003, 2 ** 20]) {
+        const { rows, faults, ...rest } = inPieces(bytes, length);
+        expect(rest).toEqual({ ...whole, rows: undefined, faults: undefined });
+        expect(faults.counts).toEqual(whole.faults.counts);
+        expect(faults.list).toEqual(whole.faults.list);
+        // One comparison of all of them: the matcher would look for a difference by the square.
+        expect(JSON.stringify(rows) === JSON.stringify(whole.rows)).toBe(true);
+      }
+    }
+  });
+
+  it.each(['', '\n \n', '\u0000', 'f 1 0 0 1 1\nf 2 0 0 2 1\n', 'PK\u0003\u0004'])('%j', (text) => {
+    const bytes = encode(text);
+    const whole = readProgramFile(bytes);
+    const cut = inPieces(bytes, 4);
+    expect(cut.rows).toEqual(whole.rows);
+    expect(cut.faults.list).toEqual(whole.faults.list);
+    expect(cut.map).toEqual(whole.map);
   });
 });

@@ -93,4 +93,34 @@ describe('splitRows', () => {
       expect(performance.now() - start).toBeLessThan(5_000);
     }
   });
+
+  it('splits a text that comes in pieces as it splits the whole', () => {
+    const characters = fc.constantFrom('a', '"', ',', '\n', '\r', ' ', '"b"', ',"c\nd",');
+    const text = fc.array(characters, { maxLength: 60 }).map((list) => list.join(''));
+    fc.assert(
+      fc.property(text, fc.array(fc.nat(60), { maxLength: 6 }), (all, cuts) => {
+        const whole = split(all);
+        const rows: string[][] = [];
+        const quotes: QuoteFault[] = [];
+        let rest = '';
+        let line = 1;
+        let from = 0;
+        for (const cut of [...cuts.sort((a, b) => a - b), all.length]) {
+          const end = Math.max(from, Math.min(cut, all.length));
+          rest += all.slice(from, end);
+          from = end;
+          const take = (cells: string[], _: number, found: readonly QuoteFault[]): boolean => {
+            rows.push(cells);
+            quotes.push(...found);
+            return true;
+          };
+          const place = splitRows(rest, ',', take, { position: 0, line }, cut === all.length);
+          rest = rest.slice(place.position);
+          line = place.line;
+        }
+        expect({ rows, quotes }).toEqual({ rows: whole.rows, quotes: whole.quotes });
+      }),
+      { numRuns: 2000 },
+    );
+  });
 });

@@ -3,16 +3,23 @@ import {
   answerRows,
   type ColumnMap,
   checkProgramFile,
+  EncodingGuess,
   type FileFault,
   type ImportAnswer,
   type ImportPlan,
   type ImportQuestion,
   type KnownProgram,
+  type ProgramFile,
+  ProgramFileReader,
   readProgramFile,
 } from '@scutewright/commands';
 
-export interface ProgramFileInput {
+export interface ProgramFileInput extends Asked {
   readonly bytes: Uint8Array;
+}
+
+/** What a program file is compared with, and what people said of it. */
+export interface Asked {
   readonly known: KnownProgram;
   /** What the caller says of how it is read; the rest is as such a file was read last, else proposed. */
   readonly map: Partial<ColumnMap> | undefined;
@@ -51,12 +58,46 @@ export interface ProgramFileAnswer {
 
 /** Reads a program file and compares it with itself and with what the program holds. */
 export function programFileTask(input: ProgramFileInput): ProgramFileAnswer {
-  const { bytes, known, map, answers = [], kept = [], today } = input;
-  const last = lastReading(bytes, kept);
+  const { bytes, map, kept = [] } = input;
+  const last = lastReading(bytes.subarray(0, HEAD_BYTES), kept);
   const file = readProgramFile(bytes, { map: { ...last?.map, ...map } });
+  return compare(file, last, input);
+}
+
+/**
+ * The same for a large file that comes in pieces, asked for twice from its beginning; on the thread of the caller.
+ * `onPiece` hears the bytes read of the `2 * size` in all.
+ */
+export async function programFileInPieces(
+  pieces: () => AsyncIterable<Uint8Array>,
+  size: number,
+  asked: Asked,
+  onPiece: (read: number) => void,
+): Promise<ProgramFileAnswer> {
+  const guess = new EncodingGuess();
+  let head = new Uint8Array();
+  let read = 0;
+  for await (const piece of pieces()) {
+    if (read === 0) head = piece.slice(0, HEAD_BYTES);
+    guess.push(piece);
+    read += piece.length;
+    onPiece(read);
+  }
+  const last = lastReading(head, asked.kept ?? []);
+  const reader = new ProgramFileReader(guess, size, { map: { ...last?.map, ...asked.map } });
+  for await (const piece of pieces()) {
+    read += piece.length;
+    reader.push(piece, read === 2 * size);
+    onPiece(read);
+  }
+  return compare(reader.file(), last, asked);
+}
+
+function compare(file: ProgramFile, last: LastReading | null, asked: Asked): ProgramFileAnswer {
+  const { known, answers = [], today } = asked;
   const rows = answerRows(file.rows, answers);
   const checked = checkProgramFile({ ...file, rows }, known, { today });
-  const asked = rows === file.rows ? checked : checkProgramFile(file, known, { today });
+  const unanswered = rows === file.rows ? checked : checkProgramFile(file, known, { today });
   const isSettled = (question: ImportQuestion) =>
     question.kind !== 'NO_SPECIES' &&
     answers.some(
@@ -74,7 +115,7 @@ export function programFileTask(input: ProgramFileInput): ProgramFileAnswer {
     isBlocked: checked.isBlocked,
     plan: checked.plan,
     questions: checked.questions.map((question) => answerQuestion(question, answers)),
-    answered: asked.questions.filter(isSettled),
+    answered: unanswered.questions.filter(isSettled),
     guardedCells: file.guardedCells,
     known: {
       traits: known.traits,
@@ -85,16 +126,18 @@ export function programFileTask(input: ProgramFileInput): ProgramFileAnswer {
   };
 }
 
+interface LastReading {
+  readonly map: Partial<ColumnMap>;
+  readonly at: string;
+}
+
 /** Enough of a file to see its headings. */
 const HEAD_BYTES = 65_536;
 
 /** How the file of most shared headings was read, if these are more than half of all; the newest of several. */
-function lastReading(
-  bytes: Uint8Array,
-  kept: readonly KeptReading[],
-): { readonly map: Partial<ColumnMap>; readonly at: string } | null {
+function lastReading(bytes: Uint8Array, kept: readonly KeptReading[]): LastReading | null {
   if (kept.length === 0) return null;
-  const head = readProgramFile(bytes.subarray(0, HEAD_BYTES)).map;
+  const head = readProgramFile(bytes).map;
   const headings = new Set(head.columns.map(({ heading }) => heading));
   let best: KeptReading | null = null;
   let most = 0;

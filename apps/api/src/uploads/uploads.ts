@@ -100,6 +100,17 @@ export async function readUpload(
   return whole;
 }
 
+/** A file from its beginning, a piece at a time. */
+export async function* uploadPieces(
+  database: Database,
+  holder: Holder,
+  { id, size }: UploadRow,
+): AsyncGenerator<Uint8Array> {
+  for (let at = 0; at < size; at += PART_BYTES) {
+    yield await readUpload(database, holder, id, at, Math.min(PART_BYTES, size - at));
+  }
+}
+
 export async function dropUpload(database: Database, holder: Holder, id: string): Promise<void> {
   await open(database, holder, (tx) => tx.upload.deleteMany({ where: { id } }));
 }

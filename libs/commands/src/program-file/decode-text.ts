@@ -14,14 +14,96 @@ export interface DecodedText {
  * Source: WHATWG Encoding Standard (utf-8 decoder, index windows-1252), encoding.spec.whatwg.org.
  */
 export function decodeText(bytes: Uint8Array, asked?: Encoding): DecodedText {
-  const mark = byteOrderMark(bytes);
-  const encoding = asked ?? mark?.encoding ?? guessEncoding(bytes);
-  const body = bytes.subarray(mark?.encoding === encoding ? mark.length : 0);
-  const sink = new TextSink();
-  if (encoding === 'utf-8') decodeUtf8(body, sink);
-  else if (encoding === 'windows-1252') decodeWindows1252(body, sink);
-  else decodeUtf16(body, encoding === 'utf-16le' ? 0 : 1, sink);
-  return { text: sink.text(), encoding, hasUnreadable: sink.unreadable > 0 };
+  const guess = new EncodingGuess();
+  guess.push(bytes);
+  const encoding = asked ?? guess.encoding();
+  const pieces = new TextPieces(encoding);
+  const text = pieces.push(bytes, true);
+  return { text, encoding, hasUnreadable: pieces.hasUnreadable };
+}
+
+/** The first pass over a file that comes in pieces: which encoding it is in. */
+export class EncodingGuess {
+  #marked: Encoding | null = null;
+  #utf16: Encoding | null = null;
+  #isFirst = true;
+  #sequences = 0;
+  #bad = 0;
+  #rest: Uint8Array = new Uint8Array();
+
+  push(piece: Uint8Array): void {
+    if (this.#isFirst) {
+      this.#marked = byteOrderMark(piece)?.encoding ?? null;
+      this.#utf16 = guessUtf16(piece);
+    }
+    this.#isFirst = false;
+    if (this.#marked ?? this.#utf16) return;
+    const bytes = joined(this.#rest, piece);
+    const end = wholeLength(bytes, 'utf-8');
+    this.#rest = bytes.slice(end);
+    const { sequences, bad } = countUtf8(bytes.subarray(0, end));
+    this.#sequences += sequences;
+    this.#bad += bad;
+  }
+
+  encoding(): Encoding {
+    const told = this.#marked ?? this.#utf16;
+    if (told) return told;
+    const bad = this.#bad + countUtf8(this.#rest).bad;
+    return bad === 0 || this.#sequences > 2 * bad ? 'utf-8' : 'windows-1252';
+  }
+}
+
+/** The second pass: the text of each piece, without a character that is cut by its end. */
+export class TextPieces {
+  hasUnreadable = false;
+  #isFirst = true;
+  #rest: Uint8Array = new Uint8Array();
+
+  constructor(readonly encoding: Encoding) {}
+
+  push(piece: Uint8Array, isLast: boolean): string {
+    const { encoding } = this;
+    const mark = this.#isFirst ? byteOrderMark(piece) : null;
+    this.#isFirst = false;
+    const bytes = joined(this.#rest, piece.subarray(mark?.encoding === encoding ? mark.length : 0));
+    const end = isLast ? bytes.length : wholeLength(bytes, encoding);
+    this.#rest = bytes.slice(end);
+    const body = bytes.subarray(0, end);
+    const sink = new TextSink();
+    if (encoding === 'utf-8') decodeUtf8(body, sink);
+    else if (encoding === 'windows-1252') decodeWindows1252(body, sink);
+    else decodeUtf16(body, encoding === 'utf-16le' ? 0 : 1, sink);
+    if (sink.unreadable > 0) this.hasUnreadable = true;
+    return sink.text();
+  }
+}
+
+function joined(a: Uint8Array, b: Uint8Array): Uint8Array {
+  if (a.length === 0) return b;
+  const both = new Uint8Array(a.length + b.length);
+  both.set(a);
+  both.set(b, a.length);
+  return both;
+}
+
+/** Length without a character at the end of which the next piece may bring the rest. */
+function wholeLength(bytes: Uint8Array, encoding: Encoding): number {
+  const { length } = bytes;
+  if (encoding === 'windows-1252') return length;
+  if (encoding === 'utf-8') {
+    for (let back = 1; back <= 3 && back <= length; back++) {
+      const lead = bytes[length - back];
+      if ((lead & 0xc0) === 0x80) continue;
+      const needed = lead < 0xc2 || lead > 0xf4 ? 1 : lead < 0xe0 ? 2 : lead < 0xf0 ? 3 : 4;
+      return needed > back ? length - back : length;
+    }
+    return length;
+  }
+  const whole = length - (length % 2);
+  if (whole === 0) return 0;
+  const high = bytes[encoding === 'utf-16le' ? whole - 1 : whole - 2];
+  return high >= 0xd8 && high < 0xdc ? whole - 2 : whole;
 }
 
 function byteOrderMark(bytes: Uint8Array): { encoding: Encoding; length: number } | null {
@@ -32,7 +114,7 @@ function byteOrderMark(bytes: Uint8Array): { encoding: Encoding; length: number 
   return null;
 }
 
-function guessEncoding(bytes: Uint8Array): Encoding {
+function guessUtf16(bytes: Uint8Array): Encoding | null {
   const length = Math.min(bytes.length, 4096);
   let even = 0;
   let odd = 0;
@@ -44,8 +126,7 @@ function guessEncoding(bytes: Uint8Array): Encoding {
   // Latin text in UTF-16 has a zero in most high bytes and none in the low ones.
   if (odd > length / 4 && even < length / 50) return 'utf-16le';
   if (even > length / 4 && odd < length / 50) return 'utf-16be';
-  const { sequences, bad } = countUtf8(bytes);
-  return bad === 0 || sequences > 2 * bad ? 'utf-8' : 'windows-1252';
+  return null;
 }
 
 /** Length of the valid UTF-8 sequence that starts at `i` (1 for ASCII), 0 where there is none. */

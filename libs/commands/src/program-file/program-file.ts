@@ -7,6 +7,7 @@ export {
   type ProgramFileCheck,
 } from './check-program-file.js';
 export type { ColumnMap, MappedColumn, SpecialWords } from './column-map.js';
+export { EncodingGuess } from './decode-text.js';
 export { type FileFault, FileFaults, MOST_LISTED } from './file-fault.js';
 export type { InheritanceMode, TraitProposal } from './guess-inheritance.js';
 export { EMPTY_PROGRAM, type KnownClutch, type KnownProgram } from './known-program.js';
@@ -23,6 +24,7 @@ export {
 export {
   MOST_BYTES,
   type ProgramFile,
+  ProgramFileReader,
   type ReadOptions,
   readProgramFile,
 } from './read-program-file.js';

@@ -1,9 +1,9 @@
 import type { ColumnMap } from './column-map.js';
-import { decodeText, type Encoding } from './decode-text.js';
+import { type Encoding, EncodingGuess, TextPieces } from './decode-text.js';
 import { FileFaults, TOO_MANY_ROWS } from './file-fault.js';
 import { findLayout, type Layout } from './find-layout.js';
 import { type FileRow, MOST_ROWS } from './program-row.js';
-import { exactField, proposeMap } from './propose-map.js';
+import { exactField, type MapProposal, proposeMap } from './propose-map.js';
 import { RowReader } from './read-rows.js';
 import { isSixColumns, readSixColumns } from './read-six-columns.js';
 import { recogniseHeading } from './recognise-words.js';
@@ -38,76 +38,172 @@ export interface ProgramFile {
  * Reads a program file, somebody's own spreadsheet as CSV, or a six-column pedigree, of which neither encoding nor
  * separator is known. Never throws on any bytes: answers the rows that could be read and all faults at once, codes
  * as listed in `faults`. Files of more than `MOST_BYTES` or `MOST_ROWS` are refused. Cost: linear; memory about
- * the text plus half a kilobyte per row.
+ * the text plus a third of a kilobyte per row.
  */
 export function readProgramFile(bytes: Uint8Array, options: ReadOptions = {}): ProgramFile {
-  const asked = options.map ?? {};
-  const faults = new FileFaults();
-  const unread = (encoding: Encoding): ProgramFile => {
-    const { map, guesses } = proposeMap(NO_LAYOUT, encoding, [], asked);
+  const guess = new EncodingGuess();
+  guess.push(bytes);
+  const reader = new ProgramFileReader(guess, bytes.length, options);
+  reader.push(bytes, true);
+  return reader.file();
+}
+
+/** Of so many characters of the text, layout and map are proposed. */
+const HEAD_CHARACTERS = 2 ** 21;
+
+/**
+ * The same for a file that comes in pieces: a first pass gives them to an `EncodingGuess`, a second to `push`. Of the
+ * text no more than `HEAD_CHARACTERS` and a piece are held (a six-column pedigree whole, to see which ids several
+ * families share).
+ */
+export class ProgramFileReader {
+  readonly #faults = new FileFaults();
+  readonly #asked: Partial<ColumnMap>;
+  readonly #isRefused: boolean;
+  readonly #pieces: TextPieces;
+  #isFirst = true;
+  /** Text that is not yet split into rows. */
+  #text = '';
+  #rows: TableReader | null = null;
+  #sixColumns: boolean | null = null;
+
+  /** `size`: bytes of the whole file. */
+  constructor(guess: EncodingGuess, size: number, options: ReadOptions = {}) {
+    this.#asked = options.map ?? {};
+    this.#pieces = new TextPieces(this.#asked.encoding ?? guess.encoding());
+    this.#isRefused = size > MOST_BYTES;
+    if (!this.#isRefused) return;
+    const remedy = `Split it into files of at most ${MOST_BYTES / 2 ** 20} MB.`;
+    const message = `The file has ${Math.round(size / 2 ** 20)} MB.`;
+    this.#faults.addWhole('FILE_TOO_LARGE', message, remedy);
+  }
+
+  push(bytes: Uint8Array, isLast: boolean): void {
+    if (this.#isRefused || this.#faults.counts.has('NOT_TEXT')) return;
+    const kind = this.#isFirst ? notText(bytes) : null;
+    this.#isFirst = false;
+    if (kind) {
+      const remedy = 'Save the table as CSV (UTF-8).';
+      this.#faults.addWhole('NOT_TEXT', `This is ${kind}, not a text file.`, remedy);
+      return;
+    }
+    this.#text += this.#pieces.push(bytes, isLast);
+    if (!this.#rows) {
+      if (!isLast && this.#text.length < HEAD_CHARACTERS) return;
+      if (!isLast && this.#text.trim() === '') return;
+      this.#sixColumns ??=
+        this.#asked.format === 'SIX_COLUMNS' ||
+        (this.#asked.format === undefined && isSixColumns(this.#text));
+      if (this.#sixColumns || this.#text.trim() === '') return;
+      this.#rows = new TableReader(
+        this.#text,
+        isLast,
+        this.#pieces.encoding,
+        this.#asked,
+        this.#faults,
+      );
+    }
+    this.#text = this.#rows.read(this.#text, this.#pieces.hasUnreadable, isLast);
+  }
+
+  /** After the last piece. */
+  file(): ProgramFile {
+    const { encoding } = this.#pieces;
+    const faults = this.#faults;
+    if (this.#rows) return this.#rows.file();
+    if (!faults.hasFatal && this.#text.trim() !== '') {
+      const six = readSixColumns(this.#text, encoding, this.#asked, faults);
+      return { ...six, examples: [], guardedCells: 0 };
+    }
+    if (!faults.hasFatal) {
+      faults.addWhole('EMPTY_FILE', 'The file is empty.', 'Choose the file with the animals.');
+    }
+    const unread = faults.counts.has('EMPTY_FILE') ? encoding : 'utf-8';
+    const { map, guesses } = proposeMap(NO_LAYOUT, unread, [], this.#asked);
     return { rows: [], faults, map, guesses, examples: [], guardedCells: 0 };
-  };
-  const refusal = refuse(bytes);
-  if (refusal) {
-    faults.addWhole(...refusal);
-    return unread('utf-8');
   }
-  const { text, encoding, hasUnreadable } = decodeText(bytes, asked.encoding);
-  if (text.trim() === '') {
-    faults.addWhole('EMPTY_FILE', 'The file is empty.', 'Choose the file with the animals.');
-    return unread(encoding);
-  }
-  if (asked.format === 'SIX_COLUMNS' || (asked.format === undefined && isSixColumns(text))) {
-    return { ...readSixColumns(text, encoding, asked, faults), examples: [], guardedCells: 0 };
-  }
-  const hasOddCharacters = hasUnreadable || text.includes('\0');
-  return readWithHeadings(text, encoding, hasOddCharacters, asked, faults);
 }
 
 const NO_LAYOUT: Layout = { separator: ',', headerLine: 0, headings: [] };
 
-function readWithHeadings(
-  text: string,
-  encoding: Encoding,
-  hasOddCharacters: boolean,
-  asked: Partial<ColumnMap>,
-  faults: FileFaults,
-): ProgramFile {
-  const expected = (asked.columns ?? []).map((column) => column.heading);
-  const layout = findLayout(text, expected, asked.separator);
-  const sample: string[][] = [];
-  splitRows(text, layout.separator, (cells, line) => {
-    if (line > layout.headerLine) sample.push(cells);
-    return sample.length < SAMPLE_ROWS;
-  });
-  const { map, guesses } = proposeMap(layout, encoding, sample, asked);
-  checkHeadings(layout, map, asked, faults);
-  const examples = layout.headings.map((_, i) => exampleOf(sample, i));
-  const nothing = { rows: [], faults, map, guesses, examples, guardedCells: 0 };
-  if (!map.columns.some((column) => column.field === 'code')) return nothing;
-  const reader = new RowReader(map, faults, hasOddCharacters);
-  const unnamed = map.columns.flatMap((column, i) => (column.heading === '' ? i : []));
-  let guardedCells = 0;
-  let rows = 0;
-  splitRows(text, layout.separator, (cells, line, quotes) => {
-    if (line <= layout.headerLine) return true;
-    if (++rows > MOST_ROWS) {
-      faults.addWhole(...TOO_MANY_ROWS);
-      return false;
-    }
-    reader.read(cells, line, quotes);
-    if (!map.isGuarded) for (const cell of cells) if (looksGuarded(cell)) guardedCells++;
-    for (const i of unnamed) reportUnnamed(cells[i], line, i, faults);
-    return true;
-  });
-  if (reader.rows.length === 0 && !faults.hasFatal) {
-    faults.addWhole(
-      'EMPTY_FILE',
-      'The file has headings and no animals.',
-      'Choose the file with the animals.',
-    );
+/** Rows of a file with headings, whose layout and map follow from the head of its text. */
+class TableReader {
+  readonly #faults: FileFaults;
+  readonly #layout: Layout;
+  readonly #proposal: MapProposal;
+  readonly #examples: string[];
+  readonly #reader: RowReader;
+  /** Positions of the columns without a heading. */
+  readonly #unnamed: readonly number[];
+  readonly #hasCodes: boolean;
+  #line = 1;
+  #hasOddCharacters = false;
+  #guardedCells = 0;
+  #count = 0;
+
+  constructor(
+    head: string,
+    isWhole: boolean,
+    encoding: Encoding,
+    asked: Partial<ColumnMap>,
+    faults: FileFaults,
+  ) {
+    const expected = (asked.columns ?? []).map((column) => column.heading);
+    const layout = findLayout(head, expected, asked.separator);
+    const sample: string[][] = [];
+    const take = (cells: string[], line: number): boolean => {
+      if (line > layout.headerLine) sample.push(cells);
+      return sample.length < SAMPLE_ROWS;
+    };
+    splitRows(head, layout.separator, take, undefined, isWhole);
+    this.#proposal = proposeMap(layout, encoding, sample, asked);
+    const { map } = this.#proposal;
+    checkHeadings(layout, map, asked, faults);
+    this.#examples = layout.headings.map((_, i) => exampleOf(sample, i));
+    this.#hasCodes = map.columns.some((column) => column.field === 'code');
+    this.#reader = new RowReader(map, faults);
+    this.#unnamed = map.columns.flatMap((column, i) => (column.heading === '' ? i : []));
+    this.#layout = layout;
+    this.#faults = faults;
   }
-  return { rows: reader.rows, faults, map, guesses, examples, guardedCells };
+
+  /** Reads the rows of a text; answers what of it is left until the next piece is there. */
+  read(text: string, hasUnreadable: boolean, isLast: boolean): string {
+    if (!this.#hasCodes || this.#count > MOST_ROWS) return '';
+    this.#hasOddCharacters ||= hasUnreadable || text.includes('\0');
+    const { map } = this.#proposal;
+    const { separator, headerLine } = this.#layout;
+    const place = splitRows(
+      text,
+      separator,
+      (cells, line, quotes) => {
+        if (line <= headerLine) return true;
+        if (++this.#count > MOST_ROWS) {
+          this.#faults.addWhole(...TOO_MANY_ROWS);
+          return false;
+        }
+        this.#reader.read(cells, line, quotes, this.#hasOddCharacters);
+        if (!map.isGuarded) for (const cell of cells) if (looksGuarded(cell)) this.#guardedCells++;
+        for (const i of this.#unnamed) reportUnnamed(cells[i], line, i, this.#faults);
+        return true;
+      },
+      { position: 0, line: this.#line },
+      isLast,
+    );
+    this.#line = place.line;
+    return text.slice(place.position);
+  }
+
+  file(): ProgramFile {
+    const faults = this.#faults;
+    const { rows } = this.#reader;
+    if (this.#hasCodes && rows.length === 0 && !faults.hasFatal) {
+      const message = 'The file has headings and no animals.';
+      faults.addWhole('EMPTY_FILE', message, 'Choose the file with the animals.');
+    }
+    const guardedCells = this.#guardedCells;
+    return { rows, faults, ...this.#proposal, examples: this.#examples, guardedCells };
+  }
 }
 
 const MOST_EXAMPLE = 60;
@@ -197,13 +293,7 @@ const NOT_TEXT: readonly [start: readonly number[], what: string][] = [
   [[0x1f, 0x8b], 'a compressed file'],
 ];
 
-function refuse(bytes: Uint8Array): [code: string, message: string, remedy: string] | null {
-  if (bytes.length > MOST_BYTES) {
-    const size = `${Math.round(bytes.length / 2 ** 20)} MB`;
-    const remedy = `Split it into files of at most ${MOST_BYTES / 2 ** 20} MB.`;
-    return ['FILE_TOO_LARGE', `The file has ${size}.`, remedy];
-  }
+function notText(bytes: Uint8Array): string | null {
   const found = NOT_TEXT.find(([start]) => start.every((byte, i) => bytes[i] === byte));
-  if (!found) return null;
-  return ['NOT_TEXT', `This is ${found[1]}, not a text file.`, 'Save the table as CSV (UTF-8).'];
+  return found ? found[1] : null;
 }

@@ -28,7 +28,6 @@ export class RowReader {
   readonly rows: FileRow[] = [];
   readonly #map: ColumnMap;
   readonly #faults: FileFaults;
-  readonly #hasOddCharacters: boolean;
   /** Field of each column; null where it is left out or the field has a column already. */
   readonly #fields: readonly (Field | null)[];
   readonly #dates = new Kept<PartialDate | CellFault>();
@@ -37,16 +36,23 @@ export class RowReader {
   readonly #genotypes = new Kept<readonly DeclaredGenotype[] | CellFault>();
   readonly #texts = new Kept<string | null | CellFault>();
 
-  constructor(map: ColumnMap, faults: FileFaults, hasOddCharacters: boolean) {
+  constructor(map: ColumnMap, faults: FileFaults) {
     this.#map = map;
     this.#faults = faults;
-    this.#hasOddCharacters = hasOddCharacters;
     const fields = map.columns.map((column) => column.field);
     this.#fields = fields.map((field, i) => (fields.indexOf(field) === i ? field : null));
   }
 
-  /** Takes one row; cells beyond the headings and a missing end are a fault, blank rows are passed over. */
-  read(cells: readonly string[], line: number, quotes: readonly QuoteFault[]): void {
+  /**
+   * Takes one row; cells beyond the headings and a missing end are a fault, blank rows are passed over. `mayBeOdd`:
+   * cells may have characters that could not be read.
+   */
+  read(
+    cells: readonly string[],
+    line: number,
+    quotes: readonly QuoteFault[],
+    mayBeOdd: boolean,
+  ): void {
     if (cells.every((cell) => cell.trim() === '')) return;
     for (const quote of quotes) this.#addQuoteFault(quote);
     const isRagged = this.#isRagged(cells, line);
@@ -69,7 +75,7 @@ export class RowReader {
     };
     for (const [position, field] of this.#fields.entries()) {
       if (field === null || (isRagged && field !== 'code')) continue;
-      const text = this.#plainCell(cells[position] ?? '', line, position);
+      const text = this.#plainCell(cells[position] ?? '', line, position, mayBeOdd);
       if (text === null) continue;
       const fault = this.#fill(row, field, text, position);
       if (fault) this.#addCellFault(fault, text, line, position);
@@ -97,10 +103,10 @@ export class RowReader {
   }
 
   /** The cell as it is meant; null where it has characters that cannot be read or stored. */
-  #plainCell(cell: string, line: number, position: number): string | null {
-    let text = cell.trim();
+  #plainCell(cell: string, line: number, position: number, mayBeOdd: boolean): string | null {
+    let text = ownText(cell.trim());
     if (this.#map.isGuarded && /^'+[=+\-@]/.test(text)) text = text.slice(1);
-    if (this.#hasOddCharacters && (text.includes('\uFFFD') || text.includes('\0'))) {
+    if (mayBeOdd && (text.includes('\uFFFD') || text.includes('\0'))) {
       const fault = new CellFault(
         'UNREADABLE_CHARACTER',
         'This cell has characters that cannot be read.',
@@ -209,6 +215,14 @@ export class RowReader {
     };
     this.#faults.add(fault);
   }
+}
+
+/**
+ * The same text by itself. An engine keeps a longer part of a text as a view of the whole, and one cell would hold a
+ * piece of the file in memory; what is put together anew is not such a view.
+ */
+function ownText(text: string): string {
+  return text.length < 13 ? text : ` ${text}`.slice(1);
 }
 
 /** Readings by their text; forgets all when full, so that memory stays bounded. */

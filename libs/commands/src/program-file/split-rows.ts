@@ -17,46 +17,60 @@ const LINE_FEED = 10;
 const RETURN = 13;
 const BLANK = 32;
 
+/** Where a text was left, or is taken up again. */
+export interface TextPlace {
+  /** Position of a character. */
+  readonly position: number;
+  /** Its line, from 1. */
+  readonly line: number;
+}
+const START: TextPlace = { position: 0, line: 1 };
+
 /**
  * Splits delimited text into rows of cells and gives each to `onRow`, with the line on which it starts and the faults
  * of its quotes, until that answers false. Cells in double quotes may hold the separator, line ends and doubled quotes (RFC 4180, sections
  * 2.5 to 2.7); blanks around the quotes are allowed. Rows end with LF, CRLF or CR; empty lines are passed over.
  * A quote that is never closed, or closed in the middle of a later line's text, is taken as a plain character, so
- * that it spoils one cell and not the rest of the file. Cost: each character is looked at two or three times.
+ * that it spoils one cell and not the rest of the file. Of a text that goes on (`isWhole` false), a row is left for
+ * the next time if what follows could change how it is read; answers where that is. Cost: each character is looked
+ * at two or three times.
  */
 export function splitRows(
   text: string,
   separator: string,
   onRow: (cells: string[], line: number, quotes: readonly QuoteFault[]) => boolean,
-): void {
+  from: TextPlace = START,
+  isWhole = true,
+): TextPlace {
   const separatorCode = separator.charCodeAt(0);
   const length = text.length;
-  let position = 0;
-  let line = 1;
+  let { position, line } = from;
   while (position < length) {
+    const start = { position, line };
     const cells: string[] = [];
-    const rowLine = line;
     let faults: QuoteFault[] | null = null;
     for (;;) {
-      let start = position;
-      while (text.charCodeAt(start) === BLANK && separatorCode !== BLANK) start++;
-      if (text.charCodeAt(start) === QUOTE) {
-        const quoted = readQuoted(text, start, separatorCode);
+      let at = position;
+      while (text.charCodeAt(at) === BLANK && separatorCode !== BLANK) at++;
+      if (text.charCodeAt(at) === QUOTE) {
+        // Whether the quote is closed shows within so many characters.
+        if (!isWhole && at + MOST_QUOTED + 2 > length) return start;
+        const quoted = readQuoted(text, at, separatorCode);
         if (typeof quoted === 'object') {
           cells.push(quoted.value);
           line += quoted.lineEnds;
           position = quoted.end;
         } else {
-          position = endOfPlain(text, start, separatorCode);
-          const value = text.slice(start, position);
+          position = endOfPlain(text, at, separatorCode);
+          const value = text.slice(at, position);
           faults ??= [];
           faults.push({ kind: quoted, line, cell: cells.length, value });
           cells.push(value);
         }
       } else {
-        start = position;
-        position = endOfPlain(text, start, separatorCode);
-        cells.push(text.slice(start, position));
+        at = position;
+        position = endOfPlain(text, at, separatorCode);
+        cells.push(text.slice(at, position));
       }
       if (position >= length || text.charCodeAt(position) !== separatorCode) break;
       position++;
@@ -64,6 +78,8 @@ export function splitRows(
       position = endOfLine(text, position);
       break;
     }
+    // A CR at the very end may be half of a CRLF.
+    if (!isWhole && position + 1 >= length) return start;
     if (position < length) {
       const isPair =
         text.charCodeAt(position) === RETURN && text.charCodeAt(position + 1) === LINE_FEED;
@@ -71,8 +87,9 @@ export function splitRows(
       line++;
     }
     if (cells.length === 1 && cells[0] === '') continue;
-    if (!onRow(cells, rowLine, faults ?? NO_FAULTS)) break;
+    if (!onRow(cells, start.line, faults ?? NO_FAULTS)) break;
   }
+  return { position, line };
 }
 const NO_FAULTS: readonly QuoteFault[] = [];
 

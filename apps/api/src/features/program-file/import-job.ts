@@ -8,7 +8,7 @@ import { notFound, UserError } from '../../graphql/errors.js';
 import type { JobRow } from '../../jobs/job-rows.js';
 import type { JobWork } from '../../jobs/job-runner.js';
 import { Jobs } from '../../jobs/jobs.js';
-import { findUpload, readUpload, type UploadRow } from '../../uploads/uploads.js';
+import { findUpload, readUpload, type UploadRow, uploadPieces } from '../../uploads/uploads.js';
 import { ImportProgram } from './import-program.js';
 import { type ImportResult, resultOf } from './program-file.types.js';
 
@@ -58,7 +58,7 @@ export class Imports {
   }
 }
 
-/** The work of an import job. `compute` may block: it runs in the thread of the jobs. */
+/** The work of an import job, in the thread of the jobs: reading may block it for a while. */
 export function importWork(database: Database, compute: Pick<ComputePool, 'run'>): JobWork {
   const imports = new ImportProgram(database, compute as ComputePool);
   return async (job, run) => {
@@ -71,10 +71,10 @@ export function importWork(database: Database, compute: Pick<ComputePool, 'run'>
       });
     }
     run.report(0.01, 'Fetching the file');
-    const { id, size, name } = await uploadOf(database, right, input.uploadId);
-    const bytes = await readUpload(database, right, id, 0, size);
+    const upload = await uploadOf(database, right, input.uploadId);
+    const file = { ...upload, pieces: () => uploadPieces(database, right, upload) };
     run.stopIfAsked();
-    return resultOf(await imports.bring(right, input, { name, bytes }, undefined, run));
+    return resultOf(await imports.bring(right, input, file, undefined, run));
   };
 }
 

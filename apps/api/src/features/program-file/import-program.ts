@@ -1,7 +1,7 @@
 import { Injectable } from '@nestjs/common';
 import type { ColumnMap, Definitions, ImportProgramFileInput } from '@scutewright/commands';
 import { ComputePool } from '../../compute/compute-pool.js';
-import type { ProgramFileAnswer } from '../../compute/program-file-task.js';
+import { type ProgramFileAnswer, programFileInPieces } from '../../compute/program-file-task.js';
 import { command } from '../../db/command.js';
 import { Database } from '../../db/database.js';
 import { inProgram, type ProgramAccess, readProgram } from '../../db/in-program.js';
@@ -15,6 +15,7 @@ import { writeImport } from './write-import.js';
 const DAY_MS = 86_400_000;
 const DEFAULT_TRUST = 0.9;
 const KIND = 'import-program-file';
+const MANY_ANIMALS = 1_000;
 
 export interface ImportOutcome {
   readonly file: ProgramFileAnswer;
@@ -42,13 +43,17 @@ export class ImportProgram {
   ) {}
 
   /**
-   * `given` are definitions made with the import, as for the demo. The same command id again
-   * writes nothing and answers what the first time wrote.
+   * A file in `pieces` is read on this thread, one in `bytes` by the pool. `given` are definitions
+   * made with the import, as for the demo. The same command id again writes nothing and answers
+   * what the first time wrote.
    */
   async bring(
     right: ProgramAccess,
     input: Omit<ImportProgramFileInput, 'uploadId'>,
-    upload: { name: string; bytes: Uint8Array },
+    upload: { readonly name: string } & (
+      | { readonly bytes: Uint8Array }
+      | { readonly size: number; readonly pieces: () => AsyncIterable<Uint8Array> }
+    ),
     given?: Definitions,
     run: JobRun = UNWATCHED,
   ): Promise<ImportOutcome> {
@@ -64,8 +69,7 @@ export class ImportProgram {
     }));
     run.stopIfAsked();
     run.report(0.1, 'Reading the file and comparing it with the program');
-    const file = await this.pool.run('programFile', {
-      bytes: upload.bytes,
+    const asked = {
       known: given
         ? {
             ...known,
@@ -78,7 +82,15 @@ export class ImportProgram {
       kept,
       answers: input.answers,
       today: Math.floor(Date.now() / DAY_MS),
-    });
+    };
+    const file =
+      'bytes' in upload
+        ? await this.pool.run('programFile', { bytes: upload.bytes, ...asked })
+        : await programFileInPieces(upload.pieces, upload.size, asked, (read) => {
+            const words = 'Reading the file and comparing it with the program';
+            run.report(0.1 + (0.15 * read) / (2 * upload.size), words);
+            run.stopIfAsked();
+          });
     run.stopIfAsked();
     const { created, changed, leftAlone } = file.plan;
     const counts = {
@@ -124,6 +136,11 @@ export class ImportProgram {
         result: { programId, written: counts },
       };
     });
+    // Whatever is asked next is planned by how many rows there are now, not by how many there were.
+    if (created.length > MANY_ANIMALS) {
+      await this.database.prisma
+        .$executeRaw`ANALYZE animal, clutch, candidate, observation, stay, change`;
+    }
     return { file, commandId: input.commandId, written };
   }
 

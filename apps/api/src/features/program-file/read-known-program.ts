@@ -3,6 +3,7 @@ import type { KnownProgram, NamedParent, ProgramRow } from '@scutewright/command
 import type { ClientBase } from 'pg';
 
 interface AnimalRow {
+  id: string;
   code: string;
   name: string | null;
   species: string;
@@ -10,30 +11,35 @@ interface AnimalRow {
   notes: string | null;
   clutch_id: string | null;
   clutch: string | null;
-  sex: string | null;
-  seen: string[] | null;
-  pen: string | null;
-  scl_mm: number | null;
-  mass_g: number | null;
 }
 
-// The latest record of each kind is what a program file can say of an animal.
-const latest = (kind: string, what: string) =>
-  `(SELECT ${what} FROM observation o WHERE o.animal_id = a.id AND o.kind = '${kind}'
-    ORDER BY o.date_earliest DESC NULLS LAST, o.id DESC LIMIT 1)`;
-
-/** The program as a program file would tell it: for comparing a file with it, and for writing one. */
+/**
+ * The program as a program file would tell it: for comparing a file with it, and for writing one. Each statement
+ * goes through a table once: right after a large import the server knows nothing yet of how many rows there are,
+ * and looking something up for each animal once took it minutes.
+ */
 export async function readKnownProgram(client: ClientBase): Promise<KnownProgram> {
   const rows = async <Row>(sql: string): Promise<Row[]> => (await client.query(sql)).rows as Row[];
   const animals = await rows<AnimalRow>(
-    `SELECT a.code, a.name, a.species, a.hatched, a.notes, a.clutch_id, c.code AS clutch,
-      ${latest('sex', "o.value->>'sex'")} AS sex,
-      ${latest('colour-check', `(SELECT coalesce(array_agg(t.code ORDER BY t.code), '{}') FROM jsonb_array_elements_text(o.value->'seen') s JOIN trait t ON t.id = s::uuid)`)} AS seen,
-      (SELECT p.name FROM stay s JOIN pen p ON p.id = s.pen_id WHERE s.animal_id = a.id AND s.to_latest IS NULL
-        ORDER BY s.from_earliest DESC NULLS LAST LIMIT 1) AS pen,
-      ${latest('scl', "(o.value->>'mm')::float8")} AS scl_mm,
-      ${latest('mass', "(o.value->>'g')::float8")} AS mass_g
+    `SELECT a.id, a.code, a.name, a.species, a.hatched, a.notes, a.clutch_id, c.code AS clutch
      FROM animal a LEFT JOIN clutch c ON c.id = a.clutch_id ORDER BY a.code`,
+  );
+  const traits = await rows<{ id: string; code: string }>(
+    'SELECT id, code FROM trait ORDER BY code',
+  );
+  const traitCodes = new Map(traits.map(({ id, code }) => [id, code]));
+  const sexes = await latest<'MALE' | 'FEMALE'>(client, 'sex', "value->>'sex'");
+  const checks = await latest<string[]>(client, 'colour-check', "value->'seen'");
+  const lengths = await latest<number>(client, 'scl', "(value->>'mm')::float8");
+  const masses = await latest<number>(client, 'mass', "(value->>'g')::float8");
+  const pens = new Map(
+    (
+      await rows<{ animal_id: string; name: string }>(
+        `SELECT DISTINCT ON (s.animal_id) s.animal_id, p.name FROM stay s JOIN pen p ON p.id = s.pen_id
+         WHERE s.animal_id IS NOT NULL AND s.to_latest IS NULL
+         ORDER BY s.animal_id, s.from_earliest DESC NULLS LAST`,
+      )
+    ).map(({ animal_id, name }) => [animal_id, name]),
   );
   const parents = await rows<{
     clutch_id: string;
@@ -80,25 +86,27 @@ export async function readKnownProgram(client: ClientBase): Promise<KnownProgram
         code: animal.code,
         name: animal.name,
         species: animal.species,
-        sex: animal.sex === 'MALE' ? 'm' : animal.sex === 'FEMALE' ? 'f' : null,
+        sex: SEX[sexes.get(animal.id) ?? ''] ?? null,
         hatched: animal.hatched === null ? null : parsePartialDate(animal.hatched),
         sires: laid?.sires ?? [],
         dams: laid?.dams ?? [],
         clutch: animal.clutch,
-        traits: animal.seen,
+        traits:
+          checks
+            .get(animal.id)
+            ?.flatMap((trait) => traitCodes.get(trait) ?? [])
+            .sort() ?? null,
         genotype: genotypes.get(animal.code) ?? [],
-        pen: animal.pen,
-        sclMm: animal.scl_mm,
-        massG: animal.mass_g,
+        pen: pens.get(animal.id) ?? null,
+        sclMm: lengths.get(animal.id) ?? null,
+        massG: masses.get(animal.id) ?? null,
         notes: animal.notes,
       };
     }),
     clutches: [...byClutch.values()].flatMap(({ code, sires, dams }) =>
       code === null ? [] : [{ code, sires, dams }],
     ),
-    traits: (await rows<{ code: string }>('SELECT code FROM trait ORDER BY code')).map(
-      (row) => row.code,
-    ),
+    traits: traits.map(({ code }) => code),
     loci: (
       await rows<{ code: string; definition: object }>(
         'SELECT code, definition FROM locus ORDER BY code',
@@ -109,4 +117,22 @@ export async function readKnownProgram(client: ClientBase): Promise<KnownProgram
     ),
     species: [...new Set(animals.map((animal) => animal.species))],
   };
+}
+
+const SEX: Readonly<Record<string, 'm' | 'f'>> = { MALE: 'm', FEMALE: 'f' };
+
+/** By animal, what its latest record of a kind says: of several, that is what a program file can tell. */
+async function latest<Value>(
+  client: ClientBase,
+  kind: string,
+  what: string,
+): Promise<ReadonlyMap<string, Value>> {
+  const { rows } = await client.query<[string, Value]>({
+    text: `SELECT DISTINCT ON (animal_id) animal_id, ${what} FROM observation
+      WHERE kind = $1 AND animal_id IS NOT NULL
+      ORDER BY animal_id, date_earliest DESC NULLS LAST, id DESC`,
+    values: [kind],
+    rowMode: 'array',
+  });
+  return new Map(rows);
 }

@@ -1,6 +1,6 @@
 import { type Fault, FaultsError, type PartialDate } from '@scutewright/basics';
 import type { ContactInput } from './candidate-sires.js';
-import { type DayRanges, dayCount, daysFrom, intersection, union, without } from './day-ranges.js';
+import { type DayRanges, daysFrom, intersection, union, without } from './day-ranges.js';
 import {
   daysBetween,
   type MatureFrom,
@@ -94,33 +94,47 @@ export function possibleFathers(input: FathersInput): PossibleFathers[] {
   const yard = readYard(input, faults);
   const answers = input.clutches.map((clutch): PossibleFathers => {
     const laid = readDate(clutch.laid, `The laying of ${clutch.id}`, faults);
-    const shares = new Map<string, PossibleFather>();
+    const shares = new Map<string, WeighedFather>();
     let unrecorded = 1 - clutch.dams.reduce((sum, { probability }) => sum + probability, 0);
     for (const dam of clutch.dams) {
       const weighed = weighFathers(yard, dam.id, laid, input.rule);
       unrecorded += dam.probability * weighed.unrecorded;
       for (const father of weighed.fathers) {
         const known = shares.get(father.id);
-        const probability = (known?.probability ?? 0) + dam.probability * father.probability;
-        shares.set(father.id, { ...(known ?? father), probability });
+        if (known) known.probability += dam.probability * father.probability;
+        else {
+          father.probability *= dam.probability;
+          shares.set(father.id, father);
+        }
       }
     }
-    const fathers = [...shares.values()].sort((a, b) => b.probability - a.probability);
+    const fathers = [...shares.values()].sort((one, two) => two.probability - one.probability);
     return { clutch: clutch.id, fathers, unrecorded: Math.max(0, unrecorded) };
   });
   if (faults.length > 0) throw new FaultsError(faults);
   return answers;
 }
 
-/** The stays of males in a pen, with their first and last possible days in columns: one pass finds those that matter. */
+/**
+ * The stays of males in a pen as columns: whose (position among the males), the first and last day it possibly and surely
+ * ran. An empty stretch begins at infinity.
+ */
 interface PenBook {
-  readonly stays: readonly Stay[];
+  readonly male: Int32Array;
   readonly from: Float64Array;
   readonly to: Float64Array;
+  readonly sureFrom: Float64Array;
+  readonly sureTo: Float64Array;
+}
+
+interface Male {
+  readonly id: string;
+  readonly isSure: boolean;
+  readonly mature: MatureFrom;
 }
 
 interface FathersYard {
-  readonly males: ReadonlyMap<string, { readonly isSure: boolean; readonly mature: MatureFrom }>;
+  readonly males: readonly Male[];
   readonly mature: ReadonlyMap<string, MatureFrom>;
   readonly staysOf: ReadonlyMap<string, readonly Stay[]>;
   readonly pens: ReadonlyMap<string, PenBook>;
@@ -142,12 +156,13 @@ function readYard(input: FathersInput, faults: Fault[]): FathersYard {
       { at: pens[1], pen: pens[0], days },
     ];
   });
-  const males = new Map(
-    input.animals
-      .filter(({ sex }) => sex !== 'f')
-      .map(({ id, sex }) => [id, { isSure: sex === 'm', mature: mature.get(id)! }]),
-  );
-  const ofMales = stays.filter(({ animal }) => males.has(animal));
+  const males = input.animals
+    .filter(({ sex }) => sex !== 'f')
+    .map(({ id, sex }): Male => ({ id, isSure: sex === 'm', mature: mature.get(id)! }));
+  const position = new Map(males.map(({ id }, at) => [id, at]));
+  const ofMales = stays.filter(({ animal }) => position.has(animal));
+  const column = (own: readonly Stay[], which: 'possible' | 'certain', end: 0 | 1) =>
+    Float64Array.from(own, (stay) => stay[which][0]?.[end] ?? (end === 0 ? Infinity : -Infinity));
   return {
     mature,
     males,
@@ -156,15 +171,11 @@ function readYard(input: FathersInput, faults: Fault[]): FathersYard {
       [...groupBy(ofMales, ({ pen }) => pen)].map(([pen, own]) => [
         pen,
         {
-          stays: own,
-          from: Float64Array.from(
-            own,
-            ({ possible }) => possible[0]?.[0] ?? Number.POSITIVE_INFINITY,
-          ),
-          to: Float64Array.from(
-            own,
-            ({ possible }) => possible[0]?.[1] ?? Number.NEGATIVE_INFINITY,
-          ),
+          male: Int32Array.from(own, ({ animal }) => position.get(animal)!),
+          from: column(own, 'possible', 0),
+          to: column(own, 'possible', 1),
+          sureFrom: column(own, 'certain', 0),
+          sureTo: column(own, 'certain', 1),
         },
       ]),
     ),
@@ -173,116 +184,144 @@ function readYard(input: FathersInput, faults: Fault[]): FathersYard {
   };
 }
 
-type Access = { readonly possible: DayRanges[]; readonly certain: DayRanges[] };
+/** One that is still being weighed: hundreds of thousands of them are made, so none is copied. */
+type WeighedFather = { -readonly [Key in keyof PossibleFather]: PossibleFather[Key] };
+
+/** Stretches of days as from, to, from, to ...: flat, because a program has hundreds of thousands of them. */
+type Stretches = number[];
+const NONE: Stretches = [];
 
 function weighFathers(
   yard: FathersYard,
   dam: string,
   laid: Pick<PartialDate, 'earliest' | 'latest'>,
   rule: FatherRule,
-): Pick<PossibleFathers, 'fathers' | 'unrecorded'> {
+): { readonly fathers: readonly WeighedFather[]; readonly unrecorded: number } {
   const before = (day: number): number => yearsBefore(day, rule.storageYears);
   const her = yard.mature.get(dam) ?? {
     possible: Number.NEGATIVE_INFINITY,
     certain: Number.POSITIVE_INFINITY,
   };
-  const window = intersection(daysFrom(before(laid.earliest), laid.latest), since(her.possible));
-  const sureWindow = intersection(daysFrom(before(laid.latest), laid.earliest), since(her.certain));
+  const start = before(laid.earliest);
+  const end = laid.latest;
+  const window = daysFrom(Math.max(start, her.possible), end);
+  const sure = [Math.max(before(laid.latest), her.certain), laid.earliest] as const;
   const own = (yard.staysOf.get(dam) ?? []).filter(
     ({ possible }) => intersection(possible, window).length > 0,
   );
-  const met = meetings(yard, dam, own, window);
-  const end = laid.latest;
-  const recentDays = (ranges: DayRanges): number =>
-    ranges.reduce((sum, [from, to]) => sum + discounted(from, to, end, rule), 0);
-  const start = before(laid.earliest);
+  const { possible, certain } = meetings(yard, dam, own, window, sure);
   const matings = (yard.matings.get(dam) ?? []).filter(({ day }) => day <= end && day >= start);
-  const weighed = [...met].flatMap(([id, access]) => {
-    const male = yard.males.get(id)!;
-    const possible = intersection(
-      intersection(union(access.possible), window),
-      since(male.mature.possible),
-    );
-    if (possible.length === 0) return [];
-    const certain = male.isSure
-      ? intersection(intersection(union(access.certain), sureWindow), since(male.mature.certain))
-      : [];
-    const sure = recentDays(certain);
-    const seen = matings.filter((mating) => mating.male === id);
-    const half = YEAR * rule.recencyHalfYears;
-    const bySight = seen.reduce(
-      (sum, { day }) => sum + rule.matingDays * 0.5 ** ((end - day) / half),
-      0,
-    );
-    return {
+  const half = YEAR * rule.recencyHalfYears;
+  const fathers: WeighedFather[] = [];
+  let total = 0;
+  for (const [at, days] of possible) {
+    const { id } = yard.males[at];
+    const sureDays = certain.get(at) ?? NONE;
+    const recent = recentDays(days, end, half);
+    const surely = recentDays(sureDays, end, half);
+    let weight = surely + rule.possibleDay * (recent - surely);
+    let matingsSeen = 0;
+    for (const { male, day } of matings) {
+      if (male !== id) continue;
+      matingsSeen++;
+      weight += rule.matingDays * 0.5 ** ((end - day) / half);
+    }
+    total += weight;
+    fathers.push({
       id,
-      weight: sure + rule.possibleDay * (recentDays(possible) - sure) + bySight,
-      possibleDays: dayCount(possible),
-      certainDays: dayCount(certain),
-      matingsSeen: seen.length,
-      lastPossibleDay: possible.at(-1)![1] - 1,
-    };
-  });
-  const unrecordedDays = without(window, union(own.map(({ possible }) => possible)));
-  const stranger = rule.possibleDay * recentDays(unrecordedDays);
-  const total = weighed.reduce((sum, { weight }) => sum + weight, stranger);
+      // Its weight, until all are known.
+      probability: weight,
+      possibleDays: lengthOf(days),
+      certainDays: lengthOf(sureDays),
+      matingsSeen,
+      lastPossibleDay: days[days.length - 1] - 1,
+    });
+  }
+  const unrecordedDays = without(window, union(own.map((stay) => stay.possible)));
+  const stranger = rule.possibleDay * recentDays(unrecordedDays.flat(), end, half);
+  total += stranger;
   if (total === 0) return { fathers: [], unrecorded: 1 };
   const named = 1 - rule.unrecordedShare;
-  return {
-    fathers: weighed.map(({ weight, ...father }) => ({
-      ...father,
-      probability: (named * weight) / total,
-    })),
-    unrecorded: rule.unrecordedShare + (named * stranger) / total,
-  };
+  for (const father of fathers) father.probability *= named / total;
+  return { fathers, unrecorded: rule.unrecordedShare + (named * stranger) / total };
 }
 
-/** Days on which each male was in one of her pens, or in one that stood open to it. */
+/**
+ * Days on which each male was in one of her pens, or in one that stood open to it, once he may be mature; by his position.
+ * `sure`: the days that count for certain.
+ */
 function meetings(
   yard: FathersYard,
   dam: string,
   own: readonly Stay[],
   window: DayRanges,
-): Map<string, Access> {
-  const met = new Map<string, Access>();
+  sure: readonly [number, number],
+): { possible: Map<number, Stretches>; certain: Map<number, Stretches> } {
+  const possible = new Map<number, Stretches>();
+  const certain = new Map<number, Stretches>();
   const meet = (pen: string, hers: DayRanges, surely: DayRanges): void => {
     const book = yard.pens.get(pen);
-    if (!book || hers.length === 0) return;
-    const [first, last] = [hers[0][0], hers.at(-1)![1]];
-    for (let i = 0; i < book.stays.length; i++) {
-      if (book.from[i] >= last || book.to[i] <= first) continue;
-      const his = book.stays[i];
-      if (his.animal === dam) continue;
-      const possible = intersection(his.possible, hers);
-      if (possible.length === 0) continue;
-      const access = met.get(his.animal) ?? { possible: [], certain: [] };
-      met.set(his.animal, access);
-      access.possible.push(possible);
-      access.certain.push(intersection(his.certain, surely));
+    if (!book) return;
+    for (const [first, last] of hers) {
+      for (let i = 0; i < book.male.length; i++) {
+        if (book.from[i] >= last || book.to[i] <= first) continue;
+        const at = book.male[i];
+        const { id, isSure, mature } = yard.males[at];
+        if (id === dam) continue;
+        add(
+          possible,
+          at,
+          Math.max(book.from[i], first, mature.possible),
+          Math.min(book.to[i], last),
+        );
+        if (!isSure || surely.length === 0) continue;
+        add(
+          certain,
+          at,
+          Math.max(book.sureFrom[i], surely[0][0], sure[0], mature.certain),
+          Math.min(book.sureTo[i], surely[0][1], sure[1]),
+        );
+      }
     }
   };
   for (const stay of own) {
-    const possible = intersection(stay.possible, window);
-    meet(stay.pen, possible, stay.certain);
+    const hers = intersection(stay.possible, window);
+    meet(stay.pen, hers, stay.certain);
     for (const { pen, days } of yard.open.get(stay.pen) ?? [])
-      meet(pen, intersection(possible, days), []);
+      meet(pen, intersection(hers, days), []);
   }
-  return met;
+  for (const by of [possible, certain])
+    for (const [at, days] of by) if (days.length > 2) by.set(at, joined(days));
+  return { possible, certain };
 }
 
-function since(day: number): DayRanges {
-  return daysFrom(day, Number.POSITIVE_INFINITY);
+function add(to: Map<number, Stretches>, at: number, first: number, last: number): void {
+  if (first >= last) return;
+  const known = to.get(at);
+  if (known) known.push(first, last);
+  else to.set(at, [first, last]);
 }
 
-/** Integral of 2^(-(end - d) / half) over [from, to), to <= end: days, each counted by its recency. */
-function discounted(
-  from: number,
-  to: number,
-  end: number,
-  { recencyHalfYears }: FatherRule,
-): number {
-  const half = YEAR * recencyHalfYears;
-  return (half / Math.LN2) * (0.5 ** ((end - to) / half) - 0.5 ** ((end - from) / half));
+/** The same days, ascending and apart. */
+function joined(days: Stretches): Stretches {
+  const ranges = Array.from({ length: days.length / 2 }, (_, i) =>
+    daysFrom(days[2 * i], days[2 * i + 1]),
+  );
+  return union(ranges).flat();
+}
+
+function lengthOf(days: Stretches): number {
+  let sum = 0;
+  for (let i = 0; i < days.length; i += 2) sum += days[i + 1] - days[i];
+  return sum;
+}
+
+/** Integral of 2^(-(end - d) / half) over the days, none of them after `end`: days, each counted by its recency. */
+function recentDays(days: Stretches, end: number, half: number): number {
+  let sum = 0;
+  for (let i = 0; i < days.length; i += 2)
+    sum += 0.5 ** ((end - days[i + 1]) / half) - 0.5 ** ((end - days[i]) / half);
+  return (half / Math.LN2) * sum;
 }
 
 function groupBy<Row>(rows: readonly Row[], keyOf: (row: Row) => string): Map<string, Row[]> {

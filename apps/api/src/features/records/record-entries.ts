@@ -16,14 +16,7 @@ import { notFound, UserError } from '../../graphql/errors.js';
 import { check } from '../../graphql/input-from-zod.js';
 import { EntryBook } from './entry-book.js';
 import type { EntryAnswer } from './records.types.js';
-import {
-  writeEggs,
-  writeFound,
-  writeHatched,
-  writeLaid,
-  writeSet,
-  writeWarmth,
-} from './write-clutches.js';
+import { writeEggs, writeLaid, writeSet, writeWarmth } from './write-clutches.js';
 import { writeDied, writeGone, writeTransferred } from './write-departures.js';
 import { writeLot } from './write-lots.js';
 import { writeBreach, writeMove, writeSeen, writeStayed } from './write-moves.js';
@@ -39,6 +32,7 @@ import {
   writeSexed,
   writeTested,
 } from './write-observations.js';
+import { writeFound, writeHatched } from './write-young.js';
 
 /** Writes an entry of its kind; answers the sentence for the history. */
 const WRITERS: { [Kind in EntryKind]: (book: EntryBook, entry: EntryOf<Kind>) => Promise<string> } =

@@ -12,7 +12,10 @@ import { Database, type Tx } from '../../db/database.js';
 import type { ProgramAccess } from '../../db/in-program.js';
 import { notFound, UserError } from '../../graphql/errors.js';
 import { checkParents, type ParentSets } from '../animals/check-parents.js';
+import { accountedFor } from '../records/clutch-checks.js';
 import { dateFields } from '../records/entry-book.js';
+
+const DAY_MS = 86_400_000;
 
 /** Correcting clutches, overruling their fathers by hand, and what the program assumes of its season. */
 @Injectable()
@@ -51,6 +54,10 @@ export class ClutchCommands {
             { place: 'input.eggs', remedy: 'Count the broken and the unset among the eggs.' },
           );
         }
+        await this.refuseBesideYoung(tx, programId, clutch, {
+          room: eggs === null ? null : eggs - (broken ?? 0) - (notSet ?? 0),
+          laid: input.laid ?? null,
+        });
         const words = [input.code ?? clutch.code ?? 'a clutch'];
         if (input.dams || input.sires) words.push(await this.writeParents(tx, right, input));
         const { date, dateEarliest, dateLatest } = dateFields(
@@ -70,6 +77,48 @@ export class ClutchCommands {
           },
         });
         return { sentence: `Corrected ${words.join(': ')}`, result: { clutchId } };
+      },
+    );
+  }
+
+  /** The corrected clutch must still hold its young: no fewer eggs than are accounted for, none hatched before it was laid. */
+  private async refuseBesideYoung(
+    tx: Tx,
+    programId: string,
+    { id, code }: { id: string; code: string | null },
+    { room, laid }: { room: number | null; laid: string | null },
+  ): Promise<void> {
+    const used = await accountedFor(tx, programId, id);
+    if (room !== null && used > room) {
+      throw new UserError(
+        'BAD_USER_INPUT',
+        `Of ${used} eggs of ${code ?? 'this clutch'} is written what became; ${room} could have hatched.`,
+        {
+          thing: code ?? undefined,
+          place: 'input.eggs',
+          remedy: 'Correct the number, or take back what was written of its eggs first.',
+        },
+      );
+    }
+    const day = laid ? parsePartialDate(laid) : null;
+    const first = day
+      ? await tx.animal.findFirst({
+          where: {
+            programId,
+            clutchId: id,
+            hatchedLatest: { lt: new Date(day.earliest * DAY_MS) },
+          },
+          select: { code: true, hatched: true },
+        })
+      : null;
+    if (!first) return;
+    throw new UserError(
+      'BAD_USER_INPUT',
+      `${first.code} hatched on ${first.hatched}, before ${laid}.`,
+      {
+        thing: first.code,
+        place: 'input.laid',
+        remedy: 'Correct the day, or the hatching date of the animal.',
       },
     );
   }

@@ -1,5 +1,7 @@
-import { AVERAGE, DRAWN, FOUNDER, type ParentGraph, parentGraph } from './parent-graph.js';
+import { AVERAGE, DRAWN, FOUNDER } from './mixtures.js';
+import { type ParentGraph, parentGraph } from './parent-graph.js';
 import type { Pedigree } from './pedigree.js';
+import { type YoungBySire, youngBySire } from './young-by-sire.js';
 
 const { clz32 } = Math;
 
@@ -103,11 +105,7 @@ export function sweepSires(
 /** The work space of one sweep. Passed on and not closed over: the engine then keeps the arrays in registers. */
 interface Sweep {
   readonly graph: ParentGraph;
-  readonly young: {
-    readonly start: Int32Array;
-    readonly row: Int32Array;
-    readonly dam: Int32Array;
-  };
+  readonly young: YoungBySire;
   readonly self: Float64Array;
   readonly D: Float64Array;
   readonly F: Float64Array;
@@ -142,7 +140,7 @@ function takeBlock(sweep: Sweep, filled: number): void {
     for (let l = 0; l < filled; l++) {
       const q = lanes[l];
       for (let c = young.start[q]; c < young.start[q + 1]; c++) {
-        F[young.row[c]] = work[young.dam[c] * LANES + l] / 2;
+        F[young.pairs[2 * c]] = work[young.pairs[2 * c + 1] * LANES + l] / 2;
       }
     }
     clear(work, mateAncestors, below);
@@ -243,7 +241,7 @@ function passDown(sweep: Sweep, filled: number, lowest: number): number {
   for (let l = 0; l < filled; l++) {
     const q = lanes[l];
     for (let c = young.start[q]; c < young.start[q + 1]; c++) {
-      const d = young.dam[c];
+      const d = young.pairs[2 * c + 1];
       if (d < lowest) continue;
       mark(marks, words, d);
       if (d > highest) highest = d;
@@ -314,36 +312,4 @@ function takeHighest(marks: Int32Array, words: Int32Array, from: number): number
     return (w << 5) | bit;
   }
   return -1;
-}
-
-/**
- * Rows with both parents recorded, by place of the sire (counting sort), with the dam's place. Young of an uncertain sire
- * stand under the average of his clutch's candidates: to animals outside the clutch the two are related alike.
- */
-function youngBySire(
-  pedigree: Pedigree,
-  graph: ParentGraph,
-): { start: Int32Array; row: Int32Array; dam: Int32Array } {
-  const { size, sire, dam } = pedigree;
-  const { placeOf, count, mixtures } = graph;
-  const column = (i: number): number => {
-    const q = placeOf[sire[i]];
-    return sire[i] < size ? q : mixtures.member[mixtures.start[-2 - graph.sire[q]]];
-  };
-  const start = new Int32Array(count + 2);
-  for (let i = 0; i < size; i++) {
-    if (sire[i] >= 0 && dam[i] >= 0) start[column(i) + 2]++;
-  }
-  for (let q = 0; q < count; q++) start[q + 2] += start[q + 1];
-  const total = start[count + 1];
-  const row = new Int32Array(total);
-  const damPlace = new Int32Array(total);
-  // start[q + 1] is the next free slot of q while filling, and its end afterwards.
-  for (let i = 0; i < size; i++) {
-    if (sire[i] < 0 || dam[i] < 0) continue;
-    const slot = start[column(i) + 1]++;
-    row[slot] = i;
-    damPlace[slot] = placeOf[dam[i]];
-  }
-  return { start, row, dam: damPlace };
 }

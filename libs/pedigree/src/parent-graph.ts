@@ -1,7 +1,6 @@
 import type { Fault } from '@scutewright/basics';
-import { founderRows } from './founder-kin.js';
-import { sireMoments } from './paternity.js';
-import type { Draw, Pedigree } from './pedigree.js';
+import { type Mixtures, nodeMixtures } from './mixtures.js';
+import type { Pedigree } from './pedigree.js';
 
 /**
  * The animals that have young, and the uncertain parents, numbered so that a parent's number ('place') is always
@@ -22,27 +21,6 @@ export interface ParentGraph {
   readonly levels: Int32Array;
   readonly mixtures: Mixtures;
 }
-
-/**
- * Rows that are not the mean of two parents: row_m = sum weight_e row_e over its members e. Three kinds:
- * AVERAGE, the mean row of a set of candidates, shared by all clutches with the same set; its a_mm is the form w'Aw, D = 0.
- * DRAWN, the uncertain parent of one clutch or an animal of several possible clutches; its only member is an AVERAGE, and
- * a_mm = constant_m + sum share_t a_tt over its terms t. FOUNDER, one with declared kin: a_mm = 1, D = constant_m.
- */
-export interface Mixtures {
-  readonly kind: Uint8Array;
-  readonly start: Int32Array;
-  readonly member: Int32Array;
-  readonly weight: Float64Array;
-  readonly constant: Float64Array;
-  readonly termStart: Int32Array;
-  readonly term: Int32Array;
-  readonly share: Float64Array;
-}
-
-export const AVERAGE = 0;
-export const DRAWN = 1;
-export const FOUNDER = 2;
 
 const graphs = new WeakMap<Pedigree, ParentGraph>();
 
@@ -88,40 +66,28 @@ function buildGraph(pedigree: Pedigree): ParentGraph {
 
   // Temporary numbers of the nodes with young, in node order; -1 stays for the others.
   const placeOf = new Int32Array(nodes).fill(-1);
-  for (let i = 0; i < size; i++) {
-    const s = sire[i];
-    const d = dam[i];
-    if (s >= 0) placeOf[s] = 0;
-    if (d >= 0) placeOf[d] = 0;
-  }
+  markNamed(sire, placeOf);
+  markNamed(dam, placeOf);
   for (const used of [mixtures.node, mixtures.member, mixtures.term]) {
     for (const node of used) placeOf[node] = 0;
   }
-  let count = 0;
-  for (let node = 0; node < nodes; node++) if (placeOf[node] === 0) placeOf[node] = count++;
+  const count = numberMarked(placeOf);
   const node = new Int32Array(count);
-  const up = new Int32Array(count);
-  const across = new Int32Array(count);
-  for (let v = 0; v < nodes; v++) {
-    const q = placeOf[v];
-    if (q < 0) continue;
-    node[q] = v;
-    up[q] = v >= size || sire[v] < 0 ? -1 : placeOf[sire[v]];
-    across[q] = v >= size || dam[v] < 0 ? -1 : placeOf[dam[v]];
-  }
+  listMarked(placeOf, node);
+  const up = parentNumbers(node, sire, placeOf);
+  const across = parentNumbers(node, dam, placeOf);
   mixtures.node.forEach((v, m) => {
     up[placeOf[v]] = -2 - m;
   });
 
-  const depth = depths(up, across, mixtures.atPlaces(placeOf), node);
+  const numbered = mixtures.atPlaces(placeOf);
+  const depth = depths(up, across, numbered, node);
   let deepest = -1;
   for (let q = 0; q < count; q++) if (depth[q] > deepest) deepest = depth[q];
   const levels = new Int32Array(deepest + 2);
   for (let q = 0; q < count; q++) levels[depth[q] + 1]++;
   for (let h = 0; h <= deepest; h++) levels[h + 1] += levels[h];
-  const next = levels.slice();
-  const place = new Int32Array(count);
-  for (let q = 0; q < count; q++) place[q] = next[depth[q]]++;
+  const place = familyOrder(up, numbered, depth, levels);
 
   const nodeOf = new Int32Array(count);
   const graphSire = new Int32Array(count);
@@ -142,6 +108,70 @@ function buildGraph(pedigree: Pedigree): ParentGraph {
     levels,
     mixtures: mixtures.atPlaces(placeOf),
   };
+}
+
+// Each loop over all rows has a function of its own: the engine compiles it alone, and nothing that comes after it undoes that.
+
+function markNamed(parents: Int32Array, placeOf: Int32Array): void {
+  for (let i = 0; i < parents.length; i++) {
+    const parent = parents[i];
+    if (parent >= 0) placeOf[parent] = 0;
+  }
+}
+
+function numberMarked(placeOf: Int32Array): number {
+  let count = 0;
+  for (let v = 0; v < placeOf.length; v++) if (placeOf[v] === 0) placeOf[v] = count++;
+  return count;
+}
+
+function listMarked(placeOf: Int32Array, node: Int32Array): void {
+  for (let v = 0; v < placeOf.length; v++) if (placeOf[v] >= 0) node[placeOf[v]] = v;
+}
+
+/** Number of each node's sire or dam; -1 for none, and for nodes that are not rows. */
+function parentNumbers(node: Int32Array, parents: Int32Array, placeOf: Int32Array): Int32Array {
+  const numbers = new Int32Array(node.length).fill(-1);
+  for (let q = 0; q < node.length; q++) {
+    const parent = node[q] < parents.length ? parents[node[q]] : -1;
+    if (parent >= 0) numbers[q] = placeOf[parent];
+  }
+  return numbers;
+}
+
+/**
+ * Places by depth, within a depth the young of one sire (the sets that begin with one candidate) side by side in the order of their sires: who is near in place is near in
+ * descent, so that sires taken together share ancestors, and what they read lies together. Any order within a depth gives the same figures.
+ */
+function familyOrder(
+  up: Int32Array,
+  { start, member }: Mixtures,
+  depth: Int32Array,
+  levels: Int32Array,
+): Int32Array {
+  const count = up.length;
+  const place = new Int32Array(count);
+  const next = levels.slice();
+  const order = new Int32Array(count);
+  const put = (q: number): void => {
+    const at = next[depth[q]]++;
+    place[q] = at;
+    order[at] = q;
+  };
+  const ALONE = -2;
+  const eldest = new Int32Array(count).fill(-1);
+  const younger = new Int32Array(count);
+  for (let q = count - 1; q >= 0; q--) {
+    const m = -2 - up[q];
+    const first = m < 0 ? up[q] : start[m] < start[m + 1] ? member[start[m]] : -1;
+    younger[q] = first < 0 ? ALONE : eldest[first];
+    if (first >= 0) eldest[first] = q;
+  }
+  for (let q = 0; q < count; q++) if (younger[q] === ALONE) put(q);
+  for (let at = 0; at < count; at++) {
+    for (let q = eldest[order[at]]; q >= 0; q = younger[q]) put(q);
+  }
+  return place;
 }
 
 /** Longest line up to a founder, by a walk with its own stack: a million generations overflow nothing. */
@@ -189,82 +219,4 @@ function depths(
   }
   if (loops.length > 0) throw new CycleError(loops);
   return depth;
-}
-
-/** The mixtures in node numbers, as lists to add to. */
-class MixtureList {
-  readonly node: number[] = [];
-  readonly kind: number[] = [];
-  readonly constant: number[] = [];
-  readonly start = [0];
-  readonly member: number[] = [];
-  readonly weight: number[] = [];
-  readonly termStart = [0];
-  readonly term: number[] = [];
-  readonly share: number[] = [];
-
-  /** Adds a mixture of the members and terms pushed since the last one. */
-  close(kind: number, node: number, constant: number): void {
-    this.kind.push(kind);
-    this.node.push(node);
-    this.constant.push(constant);
-    this.start.push(this.member.length);
-    this.termStart.push(this.term.length);
-  }
-
-  atPlaces(placeOf: Int32Array): Mixtures {
-    return {
-      kind: Uint8Array.from(this.kind),
-      start: Int32Array.from(this.start),
-      member: Int32Array.from(this.member, (v) => placeOf[v]),
-      weight: Float64Array.from(this.weight),
-      constant: Float64Array.from(this.constant),
-      termStart: Int32Array.from(this.termStart),
-      term: Int32Array.from(this.term, (v) => placeOf[v]),
-      share: Float64Array.from(this.share),
-    };
-  }
-}
-
-/** The draws, the finds and the declared founder kin as mixtures. */
-function nodeMixtures(pedigree: Pedigree): MixtureList {
-  const { size, draws, finds } = pedigree;
-  const list = new MixtureList();
-  const averages = new Map<string, number>();
-  const average = (candidates: Int32Array, weight: Float64Array): number => {
-    const key = `${candidates.join()} ${weight.join()}`;
-    let node = averages.get(key);
-    if (node === undefined) {
-      node = size + draws.length + averages.size;
-      averages.set(key, node);
-      list.member.push(...candidates);
-      list.weight.push(...weight);
-      list.close(AVERAGE, node, 0);
-    }
-    return node;
-  };
-  const drawn = (node: number, { candidates, probabilities, paternity }: Draw): void => {
-    const { weight, same, stranger, cross } = sireMoments(probabilities, paternity);
-    const row = average(candidates, weight);
-    const plain = cross > 0 ? average(candidates, probabilities) : -1;
-    if (plain >= 0) {
-      list.term.push(plain);
-      list.share.push(cross);
-    }
-    list.member.push(row);
-    list.weight.push(1);
-    list.term.push(...candidates);
-    list.share.push(...same);
-    list.close(DRAWN, node, stranger);
-  };
-  draws.forEach((draw, k) => {
-    drawn(size + k, draw);
-  });
-  for (const [row, draw] of finds) drawn(row, draw);
-  for (const { row, members, weights, own } of founderRows(pedigree)) {
-    list.member.push(...members);
-    list.weight.push(...weights);
-    list.close(FOUNDER, row, own);
-  }
-  return list;
 }

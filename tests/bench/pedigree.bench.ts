@@ -1,7 +1,7 @@
 /**
  * Kernels of lineage against independent baselines, all in one run on one machine: a textbook implementation
- * (Meuwissen & Luo 1992) and C, one sire at a time, compiled here where gcc exists.
- * Warm = best of the repetitions after the first, cold = the first.
+ * (Meuwissen & Luo 1992) and C, compiled here where gcc exists. Times are CPU times of the process, all its threads: on
+ * a busy machine the wall time says little. Cold = the first run of a fresh process, warm = best of the others.
  */
 import { execFileSync } from 'node:child_process';
 import { mkdtempSync, readFileSync, rmSync, writeFileSync } from 'node:fs';
@@ -24,51 +24,50 @@ import { generate, PLANS, type Population } from './pedigree/generate.js';
 import { textbookInbreeding } from './pedigree/textbook.js';
 
 /** Small pedigrees need more rounds until the engine has compiled everything. */
-const repetitionsFor = (rows: number): number => (rows <= 100_000 ? 40 : 5);
+const repetitionsFor = (rows: number): number =>
+  rows <= 1000 ? 500 : rows <= 100_000 ? 100 : rows <= 1_000_000 ? 6 : 3;
 /** The textbook walks every ancestor of every animal: beyond this it takes minutes. */
 const TEXTBOOK_ROWS = 100_000;
+const SOLVE_FILE = fileURLToPath(new URL('./pedigree/solve-file.js', import.meta.url));
 
 export function run(): void {
   const folder = mkdtempSync(join(tmpdir(), 'pedigree-bench-'));
   try {
-    const c = compile(folder);
-    if (!c) console.log('gcc not found: no ratio to C');
-    console.log(
-      'inbreeding: rows, cold and warm ms, ratio to C per sire, ratio to textbook, worst difference',
-    );
+    const hasC = compile(folder, 'per-sire') && compile(folder, 'relatedness');
+    if (!hasC) console.log('gcc not found: no ratio to C');
     for (const name of ['program300', 'spread100k', 'spread1m', 'dense1m', 'spread10m'] as const) {
-      timeInbreeding(name, generate(PLANS[name]), c);
+      const population = generate(PLANS[name]);
+      const { sire, dam } = population;
+      writeFileSync(join(folder, 'rows'), joined([Int32Array.of(sire.length), sire, dam]));
+      timeInbreeding(folder, name, population, hasC);
+      if (name.endsWith('1m')) timeGroups(folder, name, population, hasC);
+      if (name === 'spread100k') timeCandidates(population);
     }
-    timeCandidates(generate(PLANS.spread100k));
-    timeGroups(generate(PLANS.spread1m), 'spread1m');
-    timeGroups(generate(PLANS.dense1m), 'dense1m');
     timeLayouts();
   } finally {
     rmSync(folder, { recursive: true });
   }
 }
 
-interface Reference {
-  readonly seconds: number;
-  readonly F: Float64Array;
-}
-
-function timeInbreeding(
-  name: string,
-  population: Population,
-  c: ((population: Population) => Reference) | null,
-): void {
+function timeInbreeding(folder: string, name: string, population: Population, hasC: boolean): void {
   const rows = population.sire.length;
-  let F: Float64Array = new Float64Array(0);
-  const { cold, warm } = timed(() => {
-    F = inbreeding(pedigreeFromColumns(population));
-  }, repetitionsFor(rows));
-  const memory = Math.round(process.memoryUsage().rss / 2 ** 20);
-  const parts = [`${name} ${rows}: cold ${ms(cold)}, warm ${ms(warm)}, process ${memory} MB`];
-  const reference = c?.(population);
-  if (reference) {
-    parts.push(`C ${ms(reference.seconds)}, ratio ${(warm / reference.seconds).toFixed(2)}`);
-    parts.push(`worst difference to C ${worst(F, reference.F)}`);
+  const runs = repetitionsFor(rows);
+  const files = [join(folder, 'rows'), join(folder, 'F'), String(runs)];
+  const c = () => (hasC ? timesOf(join(folder, 'per-sire'), files) : []);
+  const before = c();
+  const kernel = timesOf(process.execPath, [SOLVE_FILE, ...files]);
+  const F = doubles(join(folder, 'F'));
+  const after = c();
+  const warm = least(kernel.slice(1));
+  const [[cold, coldWall, peak]] = kernel;
+  const parts = [
+    `${name} ${rows}: cold ${ms(cold)} (wall ${ms(coldWall)}), warm ${ms(warm)}, peak ${peak} MB`,
+  ];
+  if (hasC) {
+    const seconds = least([...before, ...after]);
+    const difference = worst(F, doubles(join(folder, 'F')));
+    parts.push(`C ${ms(seconds)}, ${before[0][1]} MB, ratio ${(warm / seconds).toFixed(2)}`);
+    parts.push(`worst difference to C ${difference}`);
   }
   if (rows <= TEXTBOOK_ROWS) {
     let expected: Float64Array = new Float64Array(0);
@@ -78,7 +77,7 @@ function timeInbreeding(
     parts.push(`textbook ${ms(textbook.warm)}, ratio ${(warm / textbook.warm).toFixed(3)}`);
     parts.push(`worst difference to textbook ${worst(F, expected)}`);
   }
-  console.log(parts.join('; '));
+  console.log(`inbreeding of ${parts.join('; ')}`);
 }
 
 /** The same pedigree with two candidates for the sire of every tenth sire family, in both ways. */
@@ -123,22 +122,33 @@ function withCandidates(
 }
 
 /** Relatedness among the youngest breeders' age group and its mean kinship, with F known. */
-function timeGroups(population: Population, name: string): void {
+function timeGroups(folder: string, name: string, population: Population, hasC: boolean): void {
   const pedigree = pedigreeFromColumns(population);
-  inbreeding(pedigree);
+  writeFileSync(join(folder, 'F'), joined([inbreeding(pedigree)]));
   const young: number[] = [];
   for (let i = pedigree.size - 1; i >= 0 && young.length < 1000; i--) {
     if (pedigree.dam[i] >= 0 && pedigree.sire[pedigree.sire[i]] >= 0) young.push(i);
   }
   for (const k of [100, 1000]) {
     const group = young.slice(0, k);
-    console.log(
-      `relatedness of ${k} in ${name}: ${ms(timed(() => relatedness(pedigree, group)).warm)}`,
-    );
+    writeFileSync(join(folder, 'group'), joined([Int32Array.of(k, ...group)]));
+    const files = ['rows', 'F', 'group', 'A'].map((file) => join(folder, file));
+    const c = () => (hasC ? timesOf(join(folder, 'relatedness'), [...files, '10']) : []);
+    const before = c();
+    let A: Float64Array = new Float64Array(0);
+    const { warm } = timed(() => {
+      A = relatedness(pedigree, group);
+    }, 12);
+    let line = `relatedness of ${k} in ${name}: ${ms(warm)}`;
+    if (hasC) {
+      const seconds = least([...before, ...c()]);
+      line += `; C ${ms(seconds)}, ratio ${(warm / seconds).toFixed(2)}`;
+      line += `; worst difference to C ${worst(A, doubles(join(folder, 'A')))}`;
+    }
+    console.log(line);
   }
-  console.log(
-    `mean kinship of 1000 in ${name}: ${ms(timed(() => meanKinship(pedigree, young)).warm)}`,
-  );
+  const kinship = timed(() => meanKinship(pedigree, young), 12);
+  console.log(`mean kinship of 1000 in ${name}: ${ms(kinship.warm)}`);
 }
 
 function timeLayouts(): void {
@@ -159,41 +169,46 @@ function timeLayouts(): void {
   }
 }
 
-/** Runs the reference program on a population; null without gcc. */
-function compile(folder: string): ((population: Population) => Reference) | null {
-  const program = join(folder, 'per-sire');
-  const source = fileURLToPath(new URL('../../bench/pedigree/per-sire.c', import.meta.url));
+/** Compiles a reference program; false without gcc. */
+function compile(folder: string, name: string): boolean {
+  const source = fileURLToPath(new URL(`../../bench/pedigree/${name}.c`, import.meta.url));
   try {
     execFileSync('gcc', ['--version'], { stdio: 'ignore' });
   } catch {
-    return null;
+    return false;
   }
-  execFileSync('gcc', ['-O3', '-march=native', '-o', program, source]);
-  return ({ sire, dam }) => {
-    const input = join(folder, 'rows');
-    const output = join(folder, 'F');
-    writeFileSync(input, Buffer.concat([Int32Array.of(sire.length), sire, dam].map(bytes)));
-    const printed = execFileSync(program, [
-      input,
-      output,
-      String(repetitionsFor(sire.length)),
-    ]).toString();
-    const seconds = printed.trim().split('\n').slice(1).map(Number);
-    const F = new Float64Array(sire.length);
-    bytes(F).set(readFileSync(output));
-    return { seconds: Math.min(...seconds), F };
-  };
+  execFileSync('gcc', ['-O3', '-march=native', '-w', '-o', join(folder, name), source]);
+  return true;
 }
 
-function bytes(column: Int32Array | Float64Array): Uint8Array {
-  return new Uint8Array(column.buffer, column.byteOffset, column.byteLength);
+/** The lines of numbers that a program prints, one a run. */
+function timesOf(program: string, words: readonly string[]): number[][] {
+  const printed = execFileSync(program, words).toString().trim();
+  return printed.split('\n').map((line) => line.split(' ').map(Number));
+}
+
+/** The least of the first numbers. */
+const least = (runs: readonly number[][]): number => Math.min(...runs.map(([seconds]) => seconds));
+
+function doubles(file: string): Float64Array {
+  const bytes = readFileSync(file);
+  return new Float64Array(bytes.buffer, bytes.byteOffset, bytes.length / 8);
+}
+
+function joined(columns: readonly (Int32Array | Float64Array)[]): Buffer {
+  return Buffer.concat(
+    columns.map(
+      ({ buffer, byteOffset, byteLength }) => new Uint8Array(buffer, byteOffset, byteLength),
+    ),
+  );
 }
 
 function timed(act: () => void, repetitions = 5): { cold: number; warm: number } {
   const seconds = Array.from({ length: repetitions }, () => {
-    const start = performance.now();
+    const before = process.cpuUsage();
     act();
-    return (performance.now() - start) / 1000;
+    const { user, system } = process.cpuUsage(before);
+    return (user + system) / 1e6;
   });
   return { cold: seconds[0], warm: Math.min(...seconds.slice(1)) };
 }

@@ -13,6 +13,7 @@ const WITHOUT_HISTORY = [
   'command',
   'contact',
   'kept_reading',
+  'photo_file',
   'undecided_entry',
   'upload',
   'upload_part',

@@ -31,6 +31,9 @@ import { MatesResolver } from './features/pairings/mates.resolver.js';
 import { PaperResolver } from './features/paper/paper.resolver.js';
 import { PensResolver } from './features/pens/pens.resolver.js';
 import { PensOfProgram } from './features/pens/pens-of-program.js';
+import { PhotoCommands } from './features/photos/photo-commands.js';
+import { PhotosController } from './features/photos/photos.controller.js';
+import { PhotosResolver } from './features/photos/photos.resolver.js';
 import { FilesController } from './features/program-file/files.controller.js';
 import { ImportContradictionsResolver } from './features/program-file/import-contradictions.resolver.js';
 import { Imports } from './features/program-file/import-job.js';
@@ -70,6 +73,7 @@ export const resolvers = [
   AnimalsResolver,
   ProgramAnimalsResolver,
   RecordsResolver,
+  PhotosResolver,
   YardResolver,
   SeasonResolver,
   RoundResolver,
@@ -120,7 +124,13 @@ export function appModule(config: Config): DynamicModule {
         }),
       }),
     ],
-    controllers: [HealthController, FilesController, ArchivesController, LiveController],
+    controllers: [
+      HealthController,
+      FilesController,
+      PhotosController,
+      ArchivesController,
+      LiveController,
+    ],
     providers: [
       { provide: Config, useValue: config },
       { provide: Database, useFactory: () => new Database(config.databaseUrl) },
@@ -138,6 +148,7 @@ export function appModule(config: Config): DynamicModule {
       ImportProgram,
       Imports,
       RecordEntries,
+      PhotoCommands,
       PenCommands,
       ClutchCommands,
       GenesOfProgram,

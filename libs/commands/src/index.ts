@@ -8,6 +8,7 @@ export * from './entries.js';
 export * from './import-program-file.js';
 export * from './jobs.js';
 export * from './pairings.js';
+export * from './photos.js';
 export * from './program-file/program-file.js';
 export * from './programs.js';
 export * from './season.js';

@@ -1,7 +1,17 @@
 import { AnimalPage } from '../features/animals/animal-page.js';
+import { PhotosBand } from '../features/photos/photos-band.js';
 import { AnimalRecords } from '../features/records/animal-records.js';
 
-/** An animal's page, with what is written about it. */
+/** An animal's page, with its pictures and what is written about it. */
 export function Component() {
-  return <AnimalPage records={(animal) => <AnimalRecords animal={animal} />} />;
+  return (
+    <AnimalPage
+      records={(animal) => (
+        <>
+          <PhotosBand animal={animal} />
+          <AnimalRecords animal={animal} />
+        </>
+      )}
+    />
+  );
 }

@@ -18,6 +18,7 @@ export const UNDOABLE_TABLES = [
   'clutch',
   'egg_batch',
   'animal',
+  'photo',
   'candidate',
   'possible_clutch',
   'lot',

@@ -1,0 +1,42 @@
+/** The longer side of a photo as it is kept, in pixels: enough to tell the scutes apart on any screen. */
+const MOST_PIXELS = 2048;
+const QUALITY = 0.85;
+
+/**
+ * The picture made smaller, upright, as JPEG: drawn anew, so that nothing but what is to be seen goes along. Null where
+ * this browser cannot read the file.
+ */
+export async function shrinkPicture(file: File): Promise<File | null> {
+  let picture: ImageBitmap;
+  try {
+    picture = await createImageBitmap(file, { imageOrientation: 'from-image' });
+  } catch {
+    return null;
+  }
+  const { width, height } = picture;
+  const scale = Math.min(1, MOST_PIXELS / Math.max(width, height));
+  const canvas = document.createElement('canvas');
+  canvas.width = Math.max(1, Math.round(width * scale));
+  canvas.height = Math.max(1, Math.round(height * scale));
+  const pen = canvas.getContext('2d');
+  if (!pen) return null;
+  // What is transparent becomes white, as JPEG has no other way.
+  pen.fillStyle = '#fff';
+  pen.fillRect(0, 0, canvas.width, canvas.height);
+  pen.drawImage(picture, 0, 0, canvas.width, canvas.height);
+  picture.close();
+  const blob = await new Promise<Blob | null>((done) => canvas.toBlob(done, 'image/jpeg', QUALITY));
+  if (!blob) return null;
+  const name = `${file.name.replace(/\.[^.]*$/, '')}.jpg`;
+  return new File([blob], name, { type: 'image/jpeg', lastModified: file.lastModified });
+}
+
+/** The picture as an address that the page can show at once. */
+export function pictureAddress(file: File): Promise<string> {
+  return new Promise((done, failed) => {
+    const reader = new FileReader();
+    reader.onload = () => done(String(reader.result));
+    reader.onerror = () => failed(reader.error);
+    reader.readAsDataURL(file);
+  });
+}

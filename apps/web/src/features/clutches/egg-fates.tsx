@@ -37,7 +37,11 @@ export function EggFates({ sheet }: { readonly sheet: ClutchSheet }) {
             className="eggs"
             role="img"
             aria-label={`${eggs} ${eggs === 1 ? 'egg' : 'eggs'}: ${name}`}
-            style={{ '--columns': Math.max(1, Math.min(6, Math.ceil(eggs / 2))) } as CSSProperties}
+            style={
+              {
+                '--columns': eggs <= 3 ? Math.max(1, eggs) : Math.min(6, Math.ceil(eggs / 2)),
+              } as CSSProperties
+            }
           >
             {Array.from({ length: Math.min(eggs, 60) }, (_, k) => k).map((k) => (
               <svg key={k} className={`egg ${fate}`} viewBox="0 0 40 48" aria-hidden="true">

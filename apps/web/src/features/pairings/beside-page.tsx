@@ -9,6 +9,7 @@ import { FaultNote } from '../../components/fault-note.js';
 import { Opening } from '../../components/opening.js';
 import { Said } from '../../components/said.js';
 import { Skeleton } from '../../components/skeleton.js';
+import { TakeAlong } from '../../components/take-along.js';
 import { WideTable } from '../../components/wide-table.js';
 import { addresses } from '../../lib/addresses.js';
 import { chanceWords, inbreedingWords } from '../../lib/chance-words.js';
@@ -163,6 +164,10 @@ function Figures(props: {
   const traits = one.targets.filter(
     (target) => likely(target) || likely(of(other, target.trait.id)),
   );
+  const lines = [
+    ...traits.flatMap(({ trait }) => linesOf(trait.name, of(one, trait.id), of(other, trait.id))),
+    { key: 'F', what: 'F of the young', figures: [fWords(one), fWords(other)] },
+  ];
   return (
     <Band title="In figures" note={`A clutch of which ${props.eggs} hatch.`}>
       <WideTable label="Figures of the two pairs">
@@ -178,17 +183,22 @@ function Figures(props: {
             </tr>
           </thead>
           <tbody>
-            {traits.flatMap(({ trait }) =>
-              rows(trait.name, of(one, trait.id), of(other, trait.id)),
-            )}
-            <tr>
-              <th scope="row">F of the young</th>
-              <td>{fWords(one)}</td>
-              <td>{fWords(other)}</td>
-            </tr>
+            {lines.map(({ key, what, figures }) => (
+              <tr key={key}>
+                <th scope="row">{what}</th>
+                <td>{figures[0]}</td>
+                <td>{figures[1]}</td>
+              </tr>
+            ))}
           </tbody>
         </table>
       </WideTable>
+      <TakeAlong
+        file="two-pairs"
+        of="the two pairs"
+        columns={['what', ...names]}
+        rows={() => lines.map(({ what, figures }) => [what, ...figures])}
+      />
     </Band>
   );
 }
@@ -196,7 +206,7 @@ function Figures(props: {
 type Target = CrossAnswer['targets'][number];
 const of = (answer: CrossAnswer, id: string) => answer.targets.find(({ trait }) => trait.id === id);
 
-function rows(name: string, a: Target | undefined, b: Target | undefined) {
+function linesOf(name: string, a: Target | undefined, b: Target | undefined) {
   const cells: [string, (target: Target) => string][] = [
     [`${name}, of the young`, ({ share }) => (share.value === 0 ? 'none' : share.said)],
     ['at least one in the clutch', ({ atLeastOne }) => chanceWords(atLeastOne.value)],
@@ -209,13 +219,11 @@ function rows(name: string, a: Target | undefined, b: Target | undefined) {
         ),
     ],
   ];
-  return cells.map(([what, say]) => (
-    <tr key={name + what}>
-      <th scope="row">{what}</th>
-      <td>{a ? say(a) : 'none'}</td>
-      <td>{b ? say(b) : 'none'}</td>
-    </tr>
-  ));
+  return cells.map(([what, say]) => ({
+    key: name + what,
+    what: what.startsWith(name) ? what : `${name}, ${what}`,
+    figures: [a, b].map((target) => (target ? say(target) : 'none')),
+  }));
 }
 
 function fWords({ inbreeding }: CrossAnswer): string {

@@ -29,6 +29,8 @@ export interface GenotypePosteriors {
   readonly oneGene: Odds;
   /** Smallest sets of records that cannot all be true, by id; empty when all can. */
   readonly clashes: readonly (readonly string[])[];
+  /** False where there may be more sets. */
+  readonly clashesComplete: boolean;
   /** Records left out so that the rest of the program could still be answered: all that stand in a clash. Never repaired in silence. */
   readonly setAside: readonly string[];
   readonly effort: Posteriors['effort'];
@@ -47,7 +49,7 @@ export function genotypePosteriors(
   const wanted = { jointSires: true, ...settings };
   const found = inferProgram(program, wanted);
   if (found.possible) return namePosteriors(named, found);
-  const { sets } = clashingRecords(program);
+  const { sets, complete } = clashingRecords(program);
   const without = new Uint8Array(program.records.length);
   for (const record of sets.flat()) without[record] = 1;
   const rest = inferProgram(program, { ...wanted, without });
@@ -58,6 +60,7 @@ export function genotypePosteriors(
     evidenceProbability: 0,
     logEvidence: Number.NEGATIVE_INFINITY,
     clashes: sets.map((set) => set.map(id)),
+    clashesComplete: complete,
     setAside: [...without.keys()].filter((record) => without[record]).map(id),
   };
 }
@@ -113,6 +116,7 @@ export function namePosteriors(named: NamedProgram, found: Posteriors): Genotype
     clutchDams: byName(found.clutchDams, clutches, (value) => odds(value, parent)),
     oneGene: Object.fromEntries(named.hypotheses.map((id, i) => [id, found.oneGene[i]])),
     clashes: [],
+    clashesComplete: true,
     setAside: [],
     effort: found.effort,
   };

@@ -3,10 +3,12 @@ import { founderContributions, isFounder } from './founder-contributions.js';
 import { candidatesOf, descentOf, type Lineage } from './lineage.js';
 import { meanKinship } from './mean-kinship.js';
 import { type AnimalKey, drawAt, idOf, type Pedigree } from './pedigree.js';
-import { sireHypotheses } from './sire-hypotheses.js';
+import { type SireHypothesis, sireHypotheses } from './sire-hypotheses.js';
 
 /** States kept at once before the exact count gives way to sampling: about 10 MB. */
 const MOST_STATES = 50_000;
+/** States looked at for all founders together before those that are left are sampled: about half a second. */
+const MOST_LOOKED_AT = 500_000;
 
 export interface Retention {
   /** Founder by row position, with the share of its genes that is expected to be present in at least one of the group. */
@@ -24,7 +26,7 @@ export interface GeneDropOptions {
 
 /**
  * Allele retention of the founders behind a reference group. Exact by following the copies through the
- * pedigree, animals parents first, with equal states merged; where more than 50,000 states would be kept, by
+ * pedigree, animals parents first, with equal states merged; where more than 50,000 states would be kept (or 500,000 were looked at), by
  * gene dropping with `random` (standard error at most 0.5 / sqrt(replicates)). Source: MacCluer et al. 1986, Zoo Biol. 5:147-160,
  * doi 10.1002/zoo.1430050209. Throws RangeError when sampling is needed and no `random` is given.
  */
@@ -36,11 +38,12 @@ export function founderRetention(
   const { bare, lineage } = descentOf(pedigree, reference);
   const isReference = new Uint8Array(lineage.count);
   for (const i of lineage.at) isReference[i] = 1;
+  const budget = { left: MOST_LOOKED_AT };
   let sampled = 0;
   const founders: { row: number; retention: number }[] = [];
   for (let i = 0; i < lineage.count; i++) {
     if (!isFounder(bare, lineage, i)) continue;
-    let retention = followCopy(bare, lineage, i, isReference);
+    let retention = followCopy(bare, lineage, i, isReference, budget);
     if (retention === null) {
       if (!random) {
         throw new RangeError(
@@ -96,8 +99,10 @@ function followCopy(
   lineage: Lineage,
   founder: number,
   isReference: Uint8Array,
+  budget: { left: number },
 ): number | null {
   if (isReference[founder]) return 1;
+  if (budget.left <= 0) return null;
   const { carriers, lastUse } = descendants(pedigree, lineage, founder);
   let active = [founder];
   let states = new Map<string, { state: number[]; probability: number }>();
@@ -125,7 +130,8 @@ function followCopy(
         else next.set(key, { state: after, probability: probability * p });
       }
     }
-    if (next.size > MOST_STATES) return null;
+    budget.left -= states.size;
+    if (next.size > MOST_STATES || budget.left <= 0) return null;
     states = next;
     active = kept.map(({ node }) => node);
     if (keepsNew) active.push(i);
@@ -191,19 +197,27 @@ function dropCopy(
   random: Random,
   replicates: number,
 ): number {
-  const { carriers } = descendants(pedigree, lineage, founder);
+  const carriers = descendants(pedigree, lineage, founder).carriers.slice(1);
+  // Made once, so that a replicate makes nothing.
+  const uncertain = carriers.map((i) => {
+    const draw = drawAt(pedigree, lineage.node[i]);
+    return draw ? { ways: sireHypotheses(draw), candidates: candidatesOf(lineage, i) } : null;
+  });
+  const { sire, dam } = lineage;
   const state = new Float64Array(lineage.count);
   let reached = 0;
   for (let replicate = 0; replicate < replicates; replicate++) {
     state[founder] = 0.5;
-    for (const i of carriers.slice(1)) {
-      let u = random.next();
-      state[i] = 0;
-      for (const [value, p] of transmissions(pedigree, lineage, i, (node) => state[node])) {
-        u -= p;
-        if (u >= 0) continue;
-        state[i] = value;
-        break;
+    for (let k = 0; k < carriers.length; k++) {
+      const i = carriers[k];
+      const own = uncertain[k];
+      if (own) state[i] = drawChance(own.ways, own.candidates, state, random.next());
+      else {
+        const s = sire[i] < 0 ? 0 : state[sire[i]];
+        const d = dam[i] < 0 ? 0 : state[dam[i]];
+        // Each parent hands it on or not, by one number: below s d both, then one of the two, else neither.
+        const u = s + d === 0 ? 1 : random.next();
+        state[i] = u < s * d ? 1 : u < s + d - s * d ? 0.5 : 0;
       }
       if (isReference[i] && state[i] > 0) {
         reached++;
@@ -212,4 +226,22 @@ function dropCopy(
     }
   }
   return reached / replicates;
+}
+
+/** The chance with which an uncertain parent hands the copy on, under the way of siring that `u` falls on. */
+function drawChance(
+  ways: readonly SireHypothesis[],
+  candidates: Int32Array,
+  state: Float64Array,
+  u: number,
+): number {
+  let left = u;
+  for (const { probability, shares } of ways) {
+    left -= probability;
+    if (left >= 0) continue;
+    let chance = 0;
+    for (let e = 0; e < shares.length; e++) chance += shares[e] * state[candidates[e]];
+    return chance;
+  }
+  return 0;
 }

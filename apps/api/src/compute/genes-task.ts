@@ -1,5 +1,4 @@
 import {
-  clashingRecords,
   genotypePosteriors,
   jointGenotypes,
   type ProgramInput,
@@ -29,19 +28,7 @@ export const SETTINGS = { budgetBits: 25, seed: 1, jointSires: false };
 
 /** Who carries what, and whose young it is. Clashing records are set aside, said so, and the rest is answered. */
 export function genesTask(input: ProgramInput): GenesAnswer {
-  let found = genotypePosteriors(input, SETTINGS);
-  const isPossible = found.possible;
-  let clashes: string[][] = [];
-  let clashesComplete = true;
-  if (!isPossible) {
-    const named = readProgram(input);
-    const { sets, complete } = clashingRecords(named.program);
-    clashes = sets.map((set) => set.map((record) => named.records[record]));
-    clashesComplete = complete;
-    const doubtful = new Set(clashes.flat());
-    const evidence = (input.evidence ?? []).filter(({ id }) => !doubtful.has(id ?? ''));
-    found = genotypePosteriors({ ...input, evidence }, SETTINGS);
-  }
+  const found = genotypePosteriors(input, SETTINGS);
   const { method, deletedMass, monteCarloError } = found.effort;
   const precision =
     method === 'exact'
@@ -50,11 +37,11 @@ export function genesTask(input: ProgramInput): GenesAnswer {
         ? `approximate: sampled, standard error up to ${monteCarloError.toPrecision(2)}`
         : `approximate: states that only a misread explains were left out, together ${deletedMass.toPrecision(2)}`;
   return {
-    isPossible,
+    isPossible: found.possible,
     genotypes: found.genotypes,
     sires: found.sires,
-    clashes,
-    clashesComplete,
+    clashes: found.clashes,
+    clashesComplete: found.clashesComplete,
     oneGene: found.oneGene,
     precision,
   };

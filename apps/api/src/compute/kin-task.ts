@@ -108,6 +108,9 @@ function breedingSize(pedigree: Pedigree, animals: Int32Array, F: Float64Array):
   return Number.isFinite(ne) ? ne : null;
 }
 
+/** Simulated descents where an exact count is out of reach: a founder's retention is then right to about 0.02. */
+const HEALTH_DROPS = 500;
+
 /** The state of a group: founders, diversity, inbreeding. */
 export function healthTask({ animals, ...input }: PairsInput) {
   const pedigree = keptPedigree(input);
@@ -116,7 +119,7 @@ export function healthTask({ animals, ...input }: PairsInput) {
   const F = inbreeding(pedigree);
   const equivalents = genomeEquivalents(pedigree, animals, {
     random: seededRandom(1),
-    replicates: 2000,
+    replicates: HEALTH_DROPS,
   });
   return {
     founders: [...founders].sort((a, b) => b.share - a.share),

@@ -8,7 +8,7 @@ import { LiveContext } from './live-context.js';
  * Every act answers with its program, and every read is counted among the answers about a
  * program; so each act makes every page read anew, and no page lists what an act may touch.
  */
-const ABOUT_A_PROGRAM = { additionalTypenames: ['Program'] };
+export const ABOUT_A_PROGRAM = { additionalTypenames: ['Program'] };
 
 export interface Reading<Data> {
   /** The last answer; undefined until the first has come. */

@@ -1,3 +1,4 @@
+import { createHash } from 'node:crypto';
 import { Injectable } from '@nestjs/common';
 import { ComputePool } from '../../compute/compute-pool.js';
 import type { GenesAnswer } from '../../compute/genes-task.js';
@@ -5,20 +6,37 @@ import { inferenceInput } from '../../compute/inference-input.js';
 import type { Snapshot } from '../../snapshot/snapshot.js';
 import { today } from '../../snapshot/today.js';
 
-/** The inference over a snapshot, once per snapshot. */
+/** Answers that are kept, of all programs and suppositions together. */
+const MOST_KEPT = 32;
+
+/**
+ * The inference over a snapshot. Kept by what it is computed from, so that a weight, a move or a note that tells nothing of genes costs no
+ * second run.
+ */
 @Injectable()
 export class GenesOfProgram {
-  private readonly answers = new WeakMap<Snapshot, Promise<GenesAnswer>>();
+  private readonly bySnapshot = new WeakMap<Snapshot, Promise<GenesAnswer>>();
+  private readonly byInput = new Map<string, Promise<GenesAnswer>>();
 
   constructor(private readonly pool: ComputePool) {}
 
   answerFor(snapshot: Snapshot): Promise<GenesAnswer> {
-    let answer = this.answers.get(snapshot);
-    if (!answer) {
-      answer = this.pool.run('genes', inferenceInput(snapshot, today()));
-      this.answers.set(snapshot, answer);
-      answer.catch(() => this.answers.delete(snapshot));
+    const known = this.bySnapshot.get(snapshot);
+    if (known) return known;
+    const input = inferenceInput(snapshot, today());
+    const key = createHash('sha256').update(JSON.stringify(input)).digest('base64');
+    const answer = this.byInput.get(key) ?? this.pool.run('genes', input);
+    this.bySnapshot.set(snapshot, answer);
+    this.byInput.delete(key);
+    this.byInput.set(key, answer);
+    for (const oldest of this.byInput.keys()) {
+      if (this.byInput.size <= MOST_KEPT) break;
+      this.byInput.delete(oldest);
     }
+    answer.catch(() => {
+      this.bySnapshot.delete(snapshot);
+      this.byInput.delete(key);
+    });
     return answer;
   }
 }

@@ -20,6 +20,8 @@ import { ProgramHealth, Today, type TodayItem } from './health.types.js';
 
 const MOST_DECISIONS = 7;
 const MOST_NAMED = 5;
+/** So long Today waits for what is known of the genes. */
+const LONG_MS = 300;
 
 @Resolver()
 export class HealthResolver {
@@ -77,7 +79,7 @@ export class HealthResolver {
         'Founders are taken as unrelated to each other.',
         ...(found.equivalents.exact
           ? []
-          : ['Approximate: genes lost by chance were counted in 2,000 simulated descents.']),
+          : ['Approximate: genes lost by chance were counted in 500 simulated descents.']),
       ],
     };
   }
@@ -94,14 +96,15 @@ export class HealthResolver {
         sentence: 'There are no animals yet: bring in a file, or add the first.',
         decisions: [],
         unknown: [],
+        areGenesPending: false,
       };
     }
     const [conflicts, genes] = await Promise.all([
       this.pens.conflicts(snapshot),
-      this.genes.answerFor(snapshot),
+      soon(this.genes.answerFor(snapshot)),
     ]);
     const decisions: TodayItem[] = [];
-    if (!genes.isPossible) {
+    if (genes && !genes.isPossible) {
       decisions.push({
         kind: 'genes',
         title: 'Records contradict each other',
@@ -137,6 +140,7 @@ export class HealthResolver {
           : `${decisions.length} ${decisions.length === 1 ? 'thing wants' : 'things want'} a decision${decisions.length > shown.length ? `; the ${shown.length} that press most` : ''}.`,
       decisions: shown,
       unknown: unknowns(snapshot, genes),
+      areGenesPending: genes === null,
     };
   }
 }
@@ -147,7 +151,20 @@ function living(snapshot: Snapshot): number[] {
   return [...snapshot.animals.ids.keys()].filter((i) => !snapshot.season.gone.has(i));
 }
 
-function unknowns(snapshot: Snapshot, genes: GenesAnswer): string[] {
+/** The answer, or null where it takes long: what presses in the pens is told meanwhile. */
+async function soon<Answer>(answer: Promise<Answer>): Promise<Answer | null> {
+  let timer: NodeJS.Timeout | undefined;
+  const wait = new Promise<null>((resolve) => {
+    timer = setTimeout(resolve, LONG_MS, null);
+  });
+  try {
+    return await Promise.race([answer, wait]);
+  } finally {
+    clearTimeout(timer);
+  }
+}
+
+function unknowns(snapshot: Snapshot, genes: GenesAnswer | null): string[] {
   const { animals } = snapshot;
   const positions = [...animals.ids.keys()];
   const unsexed = positions.filter((i) => sexFinding(snapshot, i).sex === 'UNKNOWN').length;
@@ -158,9 +175,9 @@ function unknowns(snapshot: Snapshot, genes: GenesAnswer): string[] {
     unsexed > 0 ? `The sex of ${unsexed} animals is not recorded.` : '',
     open > 0 ? `The father of ${open} animals is not certain.` : '',
   ];
-  for (const locus of snapshot.loci) {
+  for (const locus of genes ? snapshot.loci : []) {
     const maybe = positions.filter(
-      (i) => certainCopiesOf(genes, snapshot, i, locus.code) === null,
+      (i) => genes && certainCopiesOf(genes, snapshot, i, locus.code) === null,
     ).length;
     if (maybe > 0)
       list.push(`Whether they carry ${locus.name} is not certain for ${maybe} animals.`);

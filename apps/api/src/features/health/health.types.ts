@@ -60,4 +60,8 @@ export class Today {
   @Field(() => [TodayItem], { description: 'Most pressing first, at most seven' })
   decisions: TodayItem[];
   @Field(() => [String]) unknown: string[];
+  @Field(() => Boolean, {
+    description: 'What the colour records say is still being worked out: ask again in a while',
+  })
+  areGenesPending: boolean;
 }

@@ -1,14 +1,17 @@
 import { Injectable } from '@nestjs/common';
 import { ComputePool } from '../../compute/compute-pool.js';
 import type { InbreedingAnswer } from '../../compute/inbreeding-task.js';
-import type { PairFigure } from '../../compute/kin-task.js';
+import type { healthTask, PairFigure } from '../../compute/kin-task.js';
 import { pedigreeOf } from '../../compute/pedigree-of.js';
 import type { Snapshot } from '../../snapshot/snapshot.js';
+
+type HealthAnswer = ReturnType<typeof healthTask>;
 
 /** Relatedness over a snapshot, computed by the workers. */
 @Injectable()
 export class Kin {
   private readonly answers = new WeakMap<Snapshot, Promise<InbreedingAnswer>>();
+  private readonly healths = new WeakMap<Snapshot, Promise<HealthAnswer>>();
 
   constructor(private readonly pool: ComputePool) {}
 
@@ -39,11 +42,16 @@ export class Kin {
     });
   }
 
-  health(snapshot: Snapshot, positions: readonly number[]) {
-    return this.pool.run('health', {
-      ...this.input(snapshot),
-      animals: Int32Array.from(positions),
-    });
+  /** The state of the living group, once per snapshot. */
+  health(snapshot: Snapshot, positions: readonly number[]): Promise<HealthAnswer> {
+    let answer = this.healths.get(snapshot);
+    if (!answer) {
+      const animals = Int32Array.from(positions);
+      answer = this.pool.run('health', { ...this.input(snapshot), animals });
+      this.healths.set(snapshot, answer);
+      answer.catch(() => this.healths.delete(snapshot));
+    }
+    return answer;
   }
 
   private input(snapshot: Snapshot) {

@@ -1,3 +1,4 @@
+import { useEffect } from 'react';
 import { Link } from 'react-router';
 import { Band } from '../../components/band.js';
 import { EmptyState } from '../../components/empty-state.js';
@@ -24,9 +25,13 @@ const TodayQuery = graphql(`
         severity
       }
       unknown
+      areGenesPending
     }
   }
 `);
+
+/** Between two looks at whether the genes are worked out. */
+const AGAIN_MS = 1500;
 
 type Severity = ResultOf<typeof TodayQuery>['today']['decisions'][number]['severity'];
 
@@ -42,6 +47,12 @@ export function TodayPage() {
   const program = useProgram();
   const { data, faults, again } = useRead(TodayQuery, { programId: program.id });
   const today = data?.today;
+  // `today` itself, so that each answer that is still pending asks once more.
+  useEffect(() => {
+    if (!today?.areGenesPending) return;
+    const timer = setTimeout(again, AGAIN_MS);
+    return () => clearTimeout(timer);
+  }, [today, again]);
   return (
     <>
       <Opening
@@ -77,6 +88,11 @@ export function TodayPage() {
               </ol>
             )}
           </Band>
+          {today.areGenesPending && (
+            <p className="small" role="status">
+              What the colour records say is still being worked out.
+            </p>
+          )}
           {today.unknown.length > 0 && (
             <Band title="Not known" note="Each of these widens some answer.">
               <ul className="unknowns">

@@ -12,47 +12,45 @@ import { useTellDone } from '../../lib/done-context.js';
 import { useKeptDraft } from '../../lib/kept-draft.js';
 import { useProgram } from '../../lib/program-context.js';
 import { useAct } from '../../lib/use-act.js';
-import {
-  COLUMNS,
-  type Column,
-  cellsOf,
-  guessedColumns,
-  headings,
-  type PastedRow,
-  readRows,
-} from './pasted-rows.js';
+import { PASTE_KINDS, type PasteKind } from './paste-kinds.js';
+import { cellsOf, headings, LEFT_OUT, type PastedRow, readRows } from './pasted-rows.js';
 import { type EntryAnswer, RecordEntries } from './record-documents.js';
 import './write.css';
 
 /** Of one sending. */
 const MOST_ROWS = 500;
-const EXAMPLE = 'code\tdate\tlength mm\tweight g\nHG-012\t2026-04-30\t182\t1240';
 
 /** Lines out of a spreadsheet, looked at as a table before they are sent. */
 export function PastePage() {
   const program = useProgram();
   const tellDone = useTellDone();
   const { run, running } = useAct(RecordEntries);
-  const { draft, change, forget } = useKeptDraft(`${program.id} pasted rows`, { text: '' });
-  const [chosen, setChosen] = useState<Readonly<Record<number, Column>>>({});
+  const { draft, change, forget } = useKeptDraft(`${program.id} pasted rows`, {
+    text: '',
+    kind: '',
+  });
+  const kind = PASTE_KINDS.find(({ id }) => id === draft.kind) ?? PASTE_KINDS[0]!;
+  const [chosen, setChosen] = useState<Readonly<Record<number, string>>>({});
   const [answers, setAnswers] = useState<ReadonlyMap<number, EntryAnswer>>(new Map());
   const [faults, setFaults] = useState<readonly ApiFault[]>([]);
   /** A line keeps its id while it is the same, so that sending again counts once. */
   const ids = useRef(new Map<string, string>());
   const lines = cellsOf(draft.text);
-  const named = lines[0] ? headings(lines[0]) : null;
+  const named = lines[0] ? headings(kind, lines[0]) : null;
   const cells = named ? lines.slice(1) : lines;
-  const columns = (named ?? guessedColumns(cells)).map((column, k) => chosen[k] ?? column);
-  const rows = readRows(cells, columns, todayText());
+  const columns = (named ?? kind.guess(cells)).map((column, k) => chosen[k] ?? column);
+  const rows = readRows(kind, cells, columns, todayText());
   const isWritten = (row: PastedRow) => {
     const state = answers.get(row.line)?.state;
     return state === 'WRITTEN' || state === 'DUPLICATE';
   };
   const ready = rows.filter((row) => row.entry !== null && !isWritten(row)).slice(0, MOST_ROWS);
   const wrong = rows.filter((row) => row.entry === null).length;
-  const type = (text: string) => {
-    change({ text });
+  const options = [...kind.columns, { value: LEFT_OUT, words: 'Leave out' }];
+  const start = (changed: Partial<typeof draft>) => {
+    change(changed);
     setAnswers(new Map());
+    if (changed.kind !== undefined) setChosen({});
   };
   const idOf = (row: PastedRow) => {
     const key = `${row.line} ${JSON.stringify(row.entry)}`;
@@ -86,18 +84,25 @@ export function PastePage() {
       <Opening
         title="Paste many rows"
         trail={<Link to={addresses.writeDown(program.id)}>Write down</Link>}
-        sentence="Lengths, weights and who was seen, out of a spreadsheet: nothing is written before you have looked."
+        sentence="Sizes, clutches and hatchings out of a spreadsheet: nothing is written before you have looked."
       />
       <FaultNote faults={faults} />
       <div className="paste">
+        <SelectField
+          id="pasted-kind"
+          label="What the rows are"
+          value={kind.id}
+          options={PASTE_KINDS.map(({ id, words }) => ({ value: id, words }))}
+          onChange={(id) => start({ kind: id })}
+        />
         <Field
           id="pasted"
           label="Rows, as you copied them"
-          hint="One animal a row, its code first. A row without figures means the animal was seen; without a date, today."
+          hint={kind.hint}
           lines={8}
-          placeholder={EXAMPLE}
+          placeholder={kind.example}
           value={draft.text}
-          onChange={type}
+          onChange={(text) => start({ text })}
         />
         {rows.length > 0 && (
           <>
@@ -110,8 +115,8 @@ export function PastePage() {
                     id={key}
                     label={named ? (lines[0]?.[k] ?? `Column ${k + 1}`) : `Column ${k + 1}`}
                     value={column}
-                    options={COLUMNS}
-                    onChange={(value) => setChosen({ ...chosen, [k]: value as Column })}
+                    options={options}
+                    onChange={(value) => setChosen({ ...chosen, [k]: value })}
                   />
                 ))}
               </div>
@@ -121,7 +126,7 @@ export function PastePage() {
               {wrong > 0 ? `, ${wrong} to mend first.` : ', each can be read.'}
               {rows.length > MOST_ROWS && ` ${MOST_ROWS} are sent at once, the others after them.`}
             </p>
-            <RowTable rows={rows} columns={columns} answers={answers} />
+            <RowTable kind={kind} rows={rows} columns={columns} answers={answers} />
             <div className="acts">
               <button
                 type="button"
@@ -144,12 +149,15 @@ export function PastePage() {
 }
 
 function RowTable(props: {
+  readonly kind: PasteKind;
   readonly rows: readonly PastedRow[];
-  readonly columns: readonly Column[];
+  readonly columns: readonly string[];
   readonly answers: ReadonlyMap<number, EntryAnswer>;
 }) {
   const words = placed(
-    props.columns.map((column) => COLUMNS.find(({ value }) => value === column)?.words ?? column),
+    props.columns.map(
+      (column) => props.kind.columns.find(({ value }) => value === column)?.words ?? 'Left out',
+    ),
   );
   return (
     // A table wider than a phone is pushed sideways by itself; the keyboard reaches it too.
@@ -191,9 +199,16 @@ function placed<Value>(columns: readonly Value[]): { value: Value; at: number; k
   return columns.map((value, at) => ({ value, at, key: `column-${at}` }));
 }
 
+const OUTCOMES = [
+  ['measured', 'measured'],
+  ['seen', 'seen'],
+  ['laid', 'a clutch'],
+  ['hatched', 'young'],
+] as const;
+
 function outcomeWords(row: PastedRow, answer: EntryAnswer | undefined) {
   if (row.faults.length > 0) return <b>{row.faults.join(' ')}</b>;
-  if (!answer) return row.entry && 'measured' in row.entry ? 'measured' : 'seen';
+  if (!answer) return OUTCOMES.find(([said]) => row.entry && said in row.entry)?.[1] ?? '';
   if (answer.state === 'NEEDS_DECISION') {
     return (
       <>

@@ -1,21 +1,7 @@
 import { parsePartialDate } from '@scutewright/basics';
 import { numberOf } from '../../lib/typed-number.js';
 import type { EntryInput } from './entry-form.js';
-
-/** What a column of pasted lines may be. */
-export const COLUMNS = [
-  { value: 'code', words: 'Code of the animal' },
-  { value: 'date', words: 'Date' },
-  { value: 'sclMm', words: 'Shell length, mm' },
-  { value: 'sclCm', words: 'Shell length, cm' },
-  { value: 'massG', words: 'Weight, g' },
-  { value: 'massKg', words: 'Weight, kg' },
-  { value: 'plastronMm', words: 'Plastron, mm' },
-  { value: 'pen', words: 'Seen in pen' },
-  { value: 'note', words: 'Note' },
-  { value: 'skip', words: 'Leave out' },
-] as const;
-export type Column = (typeof COLUMNS)[number]['value'];
+import type { PasteKind } from './paste-kinds.js';
 
 export interface PastedRow {
   /** From 1, as pasted. */
@@ -26,6 +12,9 @@ export interface PastedRow {
   readonly entry: Omit<EntryInput, 'id'> | null;
 }
 
+/** The column that is in no entry. */
+export const LEFT_OUT = 'skip';
+
 /** Lines as cells: tabs as spreadsheets copy them, else semicolons, else commas. */
 export function cellsOf(text: string): string[][] {
   const lines = text.split(/\r?\n/).filter((line) => line.trim() !== '');
@@ -35,72 +24,87 @@ export function cellsOf(text: string): string[][] {
 }
 
 /** What a line of headings says the columns are; null where it is no line of headings. */
-export function headings(cells: readonly string[]): Column[] | null {
-  const known = cells.map(columnOfHeading);
-  return known.includes('code') ? known.map((column) => column ?? 'skip') : null;
+export function headings(kind: PasteKind, cells: readonly string[]): string[] | null {
+  const known = cells.map(
+    (cell) => kind.columns.find(({ heading }) => heading.test(cell.toLowerCase()))?.value,
+  );
+  return known.includes(kind.key) ? known.map((column) => column ?? LEFT_OUT) : null;
 }
 
-/** Without headings: the code, the date, a length and a weight, as most notebooks have them. */
-export function guessedColumns(rows: readonly (readonly string[])[]): Column[] {
-  const width = Math.max(0, ...rows.map((row) => row.length));
-  let numbers: Column[] = ['sclMm', 'massG'];
-  return Array.from({ length: width }, (_, k): Column => {
-    if (k === 0) return 'code';
-    const cells = rows.map((row) => row[k] ?? '').filter(Boolean);
-    if (
-      cells.length > 0 &&
-      cells.every((cell) => dayIn(cell) !== null && numberOf(cell) === null)
-    ) {
-      return 'date';
+/** The cells of one row by column, with what is wrong in them. */
+export class RowReader {
+  readonly faults: string[] = [];
+
+  constructor(
+    private readonly cells: readonly string[],
+    private readonly columns: readonly string[],
+  ) {}
+
+  text(column: string): string {
+    return this.cells[this.columns.indexOf(column)]?.trim() ?? '';
+  }
+
+  /** A text that may not be empty. */
+  needed(column: string, what: string): string {
+    const text = this.text(column);
+    if (!text) this.faults.push(`No ${what}.`);
+    return text;
+  }
+
+  /** As the service takes it; `otherwise` where the cell is empty, or a fault where that is null. */
+  day(otherwise: string | null): string | null {
+    const text = this.text('date');
+    if (text === '') {
+      if (otherwise === null) this.faults.push('No date: the year will do.');
+      return otherwise;
     }
-    if (cells.length > 0 && cells.every((cell) => numberOf(cell) !== null)) {
-      const [first = 'skip', ...rest] = numbers;
-      numbers = rest;
-      return first;
+    const day = dayIn(text);
+    if (day === null)
+      this.faults.push(`'${text}' is read as no date: write 2026-04-30 or 30.4.2026.`);
+    return day;
+  }
+
+  /** A length or weight over 0, times what it is in another unit. */
+  figure(column: string, times: number): number | undefined {
+    const text = this.text(column);
+    if (text === '') return undefined;
+    const value = numberOf(text);
+    if (value === null || value === 0) {
+      this.faults.push(`'${text}' is no length or weight.`);
+      return undefined;
     }
-    return 'note';
-  });
+    return Number((value * times).toPrecision(6));
+  }
+
+  /** A whole number from 0. */
+  count(column: string): number | undefined {
+    const text = this.text(column);
+    if (text === '') return undefined;
+    if (/^\d+$/.test(text)) return Number(text);
+    this.faults.push(`'${text}' is no whole number.`);
+    return undefined;
+  }
+
+  /** Several in one cell: `F1 / F2`, `F1 or F2`, `Y1 Y2`. */
+  list(column: string): string[] {
+    return this.text(column)
+      .split(/\s*(?:[/+;,&]|\bor\b|\band\b|\s)\s*/)
+      .filter(Boolean);
+  }
 }
 
-/** Each line as an entry: measured where it holds a figure, else seen. */
+/** Each line as an entry of the kind. `day`: today, where a row needs no date of its own. */
 export function readRows(
+  kind: PasteKind,
   rows: readonly (readonly string[])[],
-  columns: readonly Column[],
+  columns: readonly string[],
   day: string,
 ): PastedRow[] {
   return rows.map((cells, k) => {
-    const faults: string[] = [];
-    const cell = (column: Column) => cells[columns.indexOf(column)]?.trim() ?? '';
-    const code = cell('code');
-    if (!code) faults.push('No code.');
-    const date = cell('date');
-    const on = date === '' ? day : dayIn(date);
-    if (on === null) faults.push(`'${date}' is read as no date: write 2026-04-30 or 30.4.2026.`);
-    const figure = (column: Column, times: number) => {
-      const text = cell(column);
-      if (text === '') return undefined;
-      const value = numberOf(text);
-      if (value === null || value === 0) {
-        faults.push(`'${text}' is no length or weight.`);
-        return undefined;
-      }
-      return Number((value * times).toPrecision(6));
-    };
-    const measured = {
-      sclMm: figure('sclMm', 1) ?? figure('sclCm', 10),
-      massG: figure('massG', 1) ?? figure('massKg', 1000),
-      plastronMm: figure('plastronMm', 1),
-    };
-    const isMeasured = Object.values(measured).some((value) => value !== undefined);
-    const pen = cell('pen');
-    const entry = {
-      on,
-      note: cell('note') || null,
-      ...(isMeasured
-        ? { measured: { animal: code, ...measured } }
-        : { seen: { animals: [code], pen: pen || null } }),
-    };
-    return { line: k + 1, cells, faults, entry: faults.length > 0 ? null : entry };
+    const row = new RowReader(cells, columns);
+    const said = kind.entry(row, day);
+    const entry = { note: row.text('note') || null, ...said };
+    return { line: k + 1, cells, faults: row.faults, entry: row.faults.length > 0 ? null : entry };
   });
 }
 
@@ -116,18 +120,3 @@ export function dayIn(text: string): string | null {
   const iso = `${year}-${month.padStart(2, '0')}-${day.padStart(2, '0')}`;
   return parsePartialDate(iso) ? iso : null;
 }
-
-const HEADINGS: readonly (readonly [RegExp, Column])[] = [
-  [/^(code|animal|tag|id|who)$/, 'code'],
-  [/^(date|day|when|on)$/, 'date'],
-  [/(scl|shell|carapace|length).*cm/, 'sclCm'],
-  [/scl|shell|carapace|length/, 'sclMm'],
-  [/plastron/, 'plastronMm'],
-  [/(mass|weight).*kg|^kg$/, 'massKg'],
-  [/mass|weight|^g$/, 'massG'],
-  [/pen|place/, 'pen'],
-  [/note|remark/, 'note'],
-];
-
-const columnOfHeading = (text: string): Column | undefined =>
-  HEADINGS.find(([pattern]) => pattern.test(text.toLowerCase()))?.[1];

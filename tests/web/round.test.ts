@@ -265,7 +265,59 @@ describe('the yard round on a phone', () => {
       { programId: onPhone },
     );
     expect(waitingEntries).toEqual([{ kind: 'measured' }]);
+    // At the desk it is said in words, without an id, and is mended there.
+    const desk = await phone.newPage();
+    await desk.goto(`${service.url}/programs/${onPhone}/write/waiting`);
+    await desk.getByText('Animal: F1; Weight, g: 23').waitFor();
+    await shoot(desk, 'waiting-390');
+    await desk.getByRole('link', { name: 'Change and write anew' }).click();
+    await desk.getByRole('button', { name: 'Take out F1' }).waitFor();
+    await desk.getByLabel('Weight, g', { exact: true }).fill('2330');
+    await desk.getByRole('button', { name: 'Write it down' }).click();
+    await desk
+      .getByText(/F1: weight 2,330 g/)
+      .first()
+      .waitFor();
+    await desk.goto(`${service.url}/programs/${onPhone}/write/waiting`);
+    await desk.getByText('Nothing waits').waitFor();
+    await desk.close();
   }, 120_000);
+
+  it('opens a clutch, its acts and the acts of a pen, clean in three themes', async () => {
+    await page.goto(round());
+    await tap('More');
+    expect(await faultsInThemes()).toEqual([]);
+    await shoot(page, 'round-pen-acts-390');
+    await tap('Move many');
+    await tap('F1 ');
+    expect(await faultsInThemes()).toEqual([]);
+    await shoot(page, 'round-move-many-390');
+    await page.goto(round());
+    await page.getByLabel('Go to').selectOption({ label: 'Clutches and boxes' });
+    await shoot(page, 'round-clutches-390');
+    expect(await faultsInThemes()).toEqual([]);
+    const { clutches } = await keeper.data(
+      'query($programId: ID!) { clutches(programId: $programId) { edges { node { clutch { id code } } } } }',
+      { programId: onPhone },
+    );
+    // As the label on its box leads there.
+    const { id, code } = clutches.edges[0].node.clutch;
+    await page.goto(`${round()}?clutch=${id}`);
+    await page.getByRole('heading', { level: 1, name: code }).waitFor();
+    expect(await faultsInThemes()).toEqual([]);
+    await shoot(page, 'round-clutch-390');
+    await tap(/^Hatched$/);
+    await page.getByLabel('How many').fill('3');
+    await page.getByLabel('Day').fill('2025-08-01');
+    expect(await faultsInThemes()).toEqual([]);
+    expect(await sidewaysScroll(page)).toBe(0);
+    await shoot(page, 'round-hatched-390');
+    await page.goto(round());
+    await open('F1');
+    await shoot(page, 'round-animal-390');
+    await tap('Sex');
+    await shoot(page, 'round-sex-390');
+  }, 240_000);
 
   it('shows nothing of the yard after signing out', async () => {
     await page.goto(`${service.url}/programs/${onPhone}/program`);

@@ -268,6 +268,26 @@ describe('a season at the desk', () => {
       { programId, id: animals.edges[0].node.id },
     );
     expect(growth.measurements).toEqual([{ kind: 'scl', value: 171, date: '2026-09-01' }]);
+    await page.goto(at('write/rows'));
+    await field('What the rows are').selectOption({ label: 'Clutches laid' });
+    await field('Rows, as you copied them').fill(
+      'clutch\tlaid\tmother\teggs\nP1\t3.6.2026\tD2\t5\nP2\t2026-06-04\tD1 / D2\t4',
+    );
+    await main().getByRole('button', { name: 'Write down 2 rows' }).click();
+    await page.getByText('2 of 2 rows written down').waitFor();
+    await shoot(page, 'season-paste-1280');
+    const { clutch } = await owner.data(
+      'query($programId: ID!) { clutch(programId: $programId, code: "P2") { eggs dam { candidates { animal { code } probability } } } }',
+      { programId },
+    );
+    expect(clutch.eggs).toBe(4);
+    expect(clutch.dam.candidates).toHaveLength(2);
+    expect(clutch.dam.candidates).toEqual(
+      expect.arrayContaining([
+        { animal: { code: 'D1' }, probability: 0.5 },
+        { animal: { code: 'D2' }, probability: 0.5 },
+      ]),
+    );
   }, 60_000);
 
   it('a death and a departure are written from the animal, and stand among its records', async () => {
@@ -283,8 +303,12 @@ describe('a season at the desk', () => {
     await field('What of, as far as anybody knows').selectOption('PREDATOR');
     await write(/S2 died/);
     await main().getByRole('link', { name: 'Back to where you were' }).click();
-    await main().getByRole('region', { name: 'Records' }).getByText('Died (Predator)').waitFor();
+    await main()
+      .getByRole('region', { name: 'Records' })
+      .getByText('Died (Predator)', { exact: true })
+      .waitFor();
     expect(await faultsInThemes()).toEqual([]);
+    await shoot(page, 'season-animal-records-1280');
     await page.goto(at('write/left?animal=Y1'));
     await settled();
     await on('2026-11-02');

@@ -77,12 +77,14 @@ export async function readRecords(tx: Tx, programId: string, id: string): Promis
     where: { programId, OR: [{ animalId: id }, { lotId: id }] },
   });
   const changes = await tx.lotChange.findMany({ where: { programId, lotId: id } });
+  const ofClutch = await clutchLines(tx, programId, id);
   const traits = await tx.trait.findMany({
     where: { programId },
     select: { id: true, name: true },
   });
   const names = new Map(traits.map((trait) => [trait.id, trait.name]));
   const lines = [
+    ...ofClutch,
     ...observations.map((row) => {
       const isOther = row.animal !== null && row.animal.id !== id;
       const words = {
@@ -142,6 +144,60 @@ export async function readRecords(tx: Tx, programId: string, id: string): Promis
         (a.at?.getTime() ?? Number.NEGATIVE_INFINITY),
     )
     .map(({ at: _, ...line }) => ({ ...line, act: acts.get(line.id) ?? null }));
+}
+
+/** The laying of a clutch, its boxes and its young; nothing where the id is of another thing. */
+async function clutchLines(tx: Tx, programId: string, id: string) {
+  const clutch = await tx.clutch.findUnique({
+    where: { programId_id: { programId, id } },
+    include: {
+      batches: true,
+      animals: { select: { id: true, code: true, hatched: true, hatchedEarliest: true } },
+      lotChanges: { where: { kind: { in: ['HATCHED', 'FOUND'] } } },
+    },
+  });
+  if (!clutch) return [];
+  const line = (
+    row: { id: string; note?: string | null },
+    kind: string,
+    text: string,
+    date: string | null,
+    at: Date | null,
+  ) => ({ id: row.id, kind, date, text, note: row.note ?? null, method: null, at });
+  return [
+    ...(clutch.laid || clutch.eggs !== null
+      ? [
+          line(
+            { id, note: clutch.notes },
+            'laid',
+            clutch.eggs === null ? 'Laid, not counted' : `${clutch.eggs} eggs laid`,
+            clutch.laid,
+            clutch.laidEarliest,
+          ),
+        ]
+      : []),
+    ...clutch.batches.map((batch) =>
+      line(
+        batch,
+        'set',
+        `${batch.eggs} eggs set in ${batch.label}`,
+        batch.setOn,
+        batch.setOnEarliest,
+      ),
+    ),
+    ...clutch.animals.map((young) =>
+      line(young, 'hatched', `${young.code} hatched`, young.hatched, young.hatchedEarliest),
+    ),
+    ...clutch.lotChanges.map((change) =>
+      line(
+        change,
+        'hatched',
+        `${change.count} hatched, counted as a lot`,
+        change.date,
+        change.dateEarliest,
+      ),
+    ),
+  ];
 }
 
 /** The entry that wrote each row; what came with a file is not among them. */

@@ -9,7 +9,7 @@ import {
 } from '@scutewright/commands';
 import { Access, Right } from '../../auth/access.js';
 import { Accounts } from '../../auth/accounts.js';
-import { Database } from '../../db/database.js';
+import { Database, type Tx } from '../../db/database.js';
 import { inProgram, type ProgramAccess } from '../../db/in-program.js';
 import { check, Input } from '../../graphql/input-from-zod.js';
 import { readProgramRow } from '../programs/programs.resolver.js';
@@ -47,9 +47,20 @@ export class RecordsResolver {
     @Right() right: ProgramAccess,
     @Args('programId', { type: () => ID }) programId: string,
   ): Promise<WaitingEntry[]> {
-    const rows = await inProgram(this.database, right, (tx) =>
-      tx.undecidedEntry.findMany({ where: { programId }, orderBy: { at: 'asc' } }),
-    );
+    const { rows, named } = await inProgram(this.database, right, async (tx) => {
+      const found = await tx.undecidedEntry.findMany({
+        where: { programId },
+        orderBy: { at: 'asc' },
+      });
+      return {
+        rows: found,
+        named: await namesOf(
+          tx,
+          programId,
+          found.map(({ entry }) => entry),
+        ),
+      };
+    });
     const nameOf = await this.accounts.names(rows.map(({ accountId }) => accountId));
     return rows.map(({ id, at, accountId, entry, message, remedy }) => {
       const read = check(entrySchema, entry, 'entry');
@@ -59,7 +70,7 @@ export class RecordsResolver {
         by: nameOf(accountId),
         kind: kindOf(read),
         on: read.on ?? null,
-        entry: JSON.stringify(entry),
+        entry: named(entry),
         message,
         remedy,
       };
@@ -89,3 +100,40 @@ export class RecordsResolver {
     return inProgram(this.database, right, (tx) => readRecords(tx, right.programId, id));
   }
 }
+
+/**
+ * How to write entries with codes and names for the ids that a phone sent: a person reads them, and the service takes either.
+ * Five statements, however many entries.
+ */
+async function namesOf(
+  tx: Tx,
+  programId: string,
+  entries: readonly unknown[],
+): Promise<(entry: unknown) => string> {
+  const ids = [...new Set(JSON.stringify(entries).match(UUID) ?? [])];
+  const where = { programId, id: { in: ids } };
+  const coded = { where, select: { id: true, code: true } } as const;
+  const known = new Map<string, string>();
+  for (const { id, code } of [
+    ...(await tx.animal.findMany(coded)),
+    ...(await tx.lot.findMany(coded)),
+    ...(await tx.clutch.findMany(coded)),
+  ]) {
+    if (code) known.set(id, code);
+  }
+  const titled = { where, select: { id: true, name: true } } as const;
+  for (const { id, name } of [
+    ...(await tx.pen.findMany(titled)),
+    ...(await tx.trait.findMany(titled)),
+  ])
+    known.set(id, name);
+  return (entry) => {
+    const { id, ...said } = entry as { id: string };
+    const text = JSON.stringify(said).replace(UUID, (found) =>
+      JSON.stringify(known.get(found) ?? found).slice(1, -1),
+    );
+    return JSON.stringify({ id, ...JSON.parse(text) });
+  };
+}
+
+const UUID = /[0-9a-f]{8}-[0-9a-f]{4}-[0-9a-f]{4}-[0-9a-f]{4}-[0-9a-f]{12}/g;

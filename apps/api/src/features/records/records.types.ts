@@ -41,7 +41,8 @@ export class WaitingEntry {
   @Field(() => String, { description: 'Who sent it' }) by: string;
   @Field(() => String, { description: 'Its kind, e.g. measured' }) kind: string;
   @Field(() => String, { nullable: true, description: 'When it happened' }) on: string | null;
-  @Field(() => String, { description: 'The entry as it was sent, as JSON' }) entry: string;
+  @Field(() => String, { description: 'The entry as JSON, with codes and names for ids' })
+  entry: string;
   @Field(() => String, { description: 'Why it was not written' }) message: string;
   @Field(() => String) remedy: string;
 }

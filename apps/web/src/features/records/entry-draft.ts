@@ -41,11 +41,17 @@ export function freshDraft(form: EntryForm, given: URLSearchParams, today: strin
     const empty = emptyValue(field);
     if (text === null) return [field.name, empty] as const;
     if (Array.isArray(empty)) return [field.name, text.split(',')] as const;
+    if (field.shape === 'trait-counts') {
+      const counts = text.split(',').map((each) => each.split(':') as [string, string]);
+      return [field.name, Object.fromEntries(counts)] as const;
+    }
+    if (typeof empty === 'boolean') return [field.name, text === 'true'] as const;
     if (field.shape === 'date') return [field.name, typedDate(text)] as const;
     return [field.name, typeof empty === 'string' ? text : empty] as const;
   });
   const on = given.get('on') ?? (form.day?.isNeeded ? today : null);
-  return { on: typedDate(on), note: '', values: Object.fromEntries(values) };
+  const note = given.get('note') ?? '';
+  return { on: typedDate(on), note, values: Object.fromEntries(values) };
 }
 
 /** Faults that need no server to see. */

@@ -134,16 +134,30 @@ function entryWords(entry: EntryInput, form: EntryForm | undefined): string {
 
 /** The same as an address gives it to a form. */
 function givenBy(entry: EntryInput): Record<string, string> {
-  const { id: _, version: _v, on, note: _n, ...kinds } = entry;
+  const { id: _, version: _v, on, note, ...kinds } = entry;
   const said = Object.values(kinds).find((kind) => kind !== undefined && kind !== null) ?? {};
-  const given: Record<string, string> = on ? { on } : {};
-  for (const [name, value] of Object.entries(said as Record<string, unknown>)) {
-    if (Array.isArray(value)) {
-      given[name] = value
-        .map((each) => (typeof each === 'object' && each && 'ref' in each ? each.ref : each))
-        .filter((each) => typeof each === 'string')
-        .join(',');
-    } else if (typeof value === 'string' || typeof value === 'number') given[name] = String(value);
-  }
+  const given: Record<string, string> = {};
+  if (on) given.on = on;
+  if (note) given.note = note;
+  tell(said, '', given);
   return given;
+}
+
+function tell(said: object, before: string, given: Record<string, string>): void {
+  for (const [key, value] of Object.entries(said)) {
+    const name = before + key;
+    if (Array.isArray(value)) {
+      given[name] = value.map(listed).join(',');
+      for (const [k, each] of value.entries())
+        if (name === 'pens') given[`pens.${k}`] = String(each);
+    } else if (typeof value === 'object' && value !== null) tell(value, `${name}.`, given);
+    else if (value !== null && value !== undefined) given[name] = String(value);
+  }
+}
+
+/** `F1`, or `pale:2` of a count by trait. */
+function listed(each: unknown): string {
+  if (typeof each !== 'object' || each === null) return String(each);
+  if ('trait' in each && 'count' in each) return `${each.trait}:${each.count}`;
+  return 'ref' in each ? String(each.ref) : '';
 }

@@ -30,8 +30,7 @@ export function OneStop(props: {
   const pen = copy.pens.find(({ id }) => id === stop.key);
   const acts = pen ? actsOfPen(pen, copy) : [];
   const act = acts.find(({ key }) => key === props.act);
-  if (act) return <ActForm act={act} animals={[]} desk={props.desk} onLeave={() => go({})} />;
-  if (pen && props.act === ALL_ACTS) {
+  if (pen && (act || props.act === ALL_ACTS)) {
     return (
       <>
         <Opening
@@ -41,9 +40,13 @@ export function OneStop(props: {
               Back to {pen.name}
             </button>
           }
-          sentence="What happened here?"
+          sentence={act ? undefined : 'What happened here?'}
         />
-        <ActGrid acts={acts} onAct={(key) => go({ act: key })} />
+        {act ? (
+          <ActForm act={act} animals={[]} desk={props.desk} onLeave={() => go({})} />
+        ) : (
+          <ActGrid acts={acts} onAct={(key) => go({ act: key })} />
+        )}
       </>
     );
   }

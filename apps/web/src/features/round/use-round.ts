@@ -116,7 +116,7 @@ export function useRound(programId: string): Round {
     }
   };
 
-  /** Takes an entry back; answers why not, where it cannot be. */
+  /** Takes an entry back, or only hides one that waits in the inbox; answers why not, where it cannot be. */
   const takeBack = async (entry: QueuedEntry): Promise<string | null> => {
     if (entry.answer?.state === 'WRITTEN' || entry.answer?.state === 'DUPLICATE') {
       const input = { commandId: newCommandId(), undoes: entry.entry.id };

@@ -1,4 +1,6 @@
 import { useState } from 'react';
+import { Link } from 'react-router';
+import { addresses } from '../../lib/addresses.js';
 import { partialDateWords, timeWords } from '../../lib/date-words.js';
 import type { QueuedEntry } from '../../lib/phone-store.js';
 import { localDay } from './sync-round.js';
@@ -73,7 +75,8 @@ function Line(props: {
         </p>
         {needs && (
           <p className="small">
-            <b>Not written, kept in the inbox:</b> {entry.answer?.sentence} {entry.answer?.remedy}
+            <b>Not written, kept in the inbox:</b> {entry.answer?.sentence} {entry.answer?.remedy}{' '}
+            <Link to={addresses.waiting(entry.programId)}>Decide it (with signal)</Link>
           </p>
         )}
         {entry.answer?.remarks.map((remark) => (
@@ -82,11 +85,10 @@ function Line(props: {
           </p>
         ))}
       </div>
-      {!needs && (
-        <button type="button" className="act quiet" onClick={() => props.onTakeBack(entry)}>
-          Undo<span className="vh"> {entry.words}</span>
-        </button>
-      )}
+      <button type="button" className="act quiet" onClick={() => props.onTakeBack(entry)}>
+        {needs ? 'Hide' : 'Undo'}
+        <span className="vh"> {entry.words}</span>
+      </button>
     </li>
   );
 }

@@ -122,7 +122,7 @@ export function phoneNotebook(page: Page): Notebook {
     sexed: async (on, code, sex, by) => {
       await animal(code);
       await act('Sex');
-      await write(on, { 'Told by': [by] }, sex);
+      await write(on, { 'Told by': [by.replace(/^./, (first) => first.toUpperCase())] }, sex);
     },
     chipped: async (on, code, chip) => {
       await animal(code);

@@ -305,7 +305,7 @@ describe('a season at the desk', () => {
     await main().getByRole('link', { name: 'Back to where you were' }).click();
     await main()
       .getByRole('region', { name: 'Records' })
-      .getByText('Died (Predator)', { exact: true })
+      .getByText(/^Died \(Predator\)/)
       .waitFor();
     expect(await faultsInThemes()).toEqual([]);
     await shoot(page, 'season-animal-records-1280');

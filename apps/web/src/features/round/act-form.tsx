@@ -87,7 +87,7 @@ export function ActForm(props: {
         )}
       </div>
       {act.caution && <p className="caution-line">{act.caution}</p>}
-      <div className="act-foot">
+      <div className={isTapped ? 'act-foot plain' : 'act-foot'}>
         {!isTapped && (
           <button className="act" type="submit">
             Save

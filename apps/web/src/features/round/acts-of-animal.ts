@@ -13,7 +13,12 @@ import {
 import type { RoundAnimal, RoundCopy } from './round-documents.js';
 import { massWords } from './with-queue.js';
 
-const SEXED_BY = ['plastron', 'tail', 'endoscopy', 'behaviour'];
+const SEXED_BY: readonly Option[] = [
+  { value: 'plastron', words: 'Plastron' },
+  { value: 'tail', words: 'Tail' },
+  { value: 'endoscopy', words: 'Endoscopy' },
+  { value: 'behaviour', words: 'Behaviour' },
+];
 
 /** Everything that can be written of one animal on a round, the most frequent first. */
 export function actsOfAnimal(animal: RoundAnimal, copy: RoundCopy): Act[] {
@@ -81,7 +86,7 @@ export function actsOfAnimal(animal: RoundAnimal, copy: RoundCopy): Act[] {
           kind: 'choice',
           name: 'method',
           label: 'Told by',
-          options: asOptions(SEXED_BY),
+          options: SEXED_BY,
           keep: 'sexed-by',
         },
         { kind: 'one', name: 'sex', label: 'It is', options: SEXES },

@@ -68,6 +68,8 @@ function NothingKept({ round }: { readonly round: Round }) {
 function Walk({ round, copy }: { readonly round: Round; readonly copy: RoundCopy }) {
   const [params, setParams] = useSearchParams();
   const [day, setDay] = useState(localDay());
+  /** What was written last, said where the eye is. */
+  const [last, setLast] = useState<string | null>(null);
   const stops = stopsOf(copy);
   const asked = params.get('pen') ?? firstStop(copy);
   const stop = stops.find(({ key }) => key === asked) ?? stops[0]!;
@@ -75,11 +77,18 @@ function Walk({ round, copy }: { readonly round: Round; readonly copy: RoundCopy
     setParams({ pen: stop.key, ...to });
     window.scrollTo(0, 0);
   };
-  const desk: ActDesk = { write: round.write, day, setDay, nextCode: freeCode(copy) };
+  const write: ActDesk['write'] = async (entry) => {
+    await round.write(entry);
+    setLast(entry.words);
+  };
+  const desk: ActDesk = { write, day, setDay, nextCode: freeCode(copy) };
   const thing = thingOf(copy, params);
   const act = params.get('act');
   return (
     <>
+      <p role="status" className="kept-note">
+        {last && !act && `Kept: ${last}.`}
+      </p>
       {thing ? (
         <OneThing key={thing.key} {...{ thing, copy, desk, go, act, stop }} />
       ) : (

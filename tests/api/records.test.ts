@@ -344,6 +344,33 @@ describe('a season, entry by entry', () => {
     expect(await rows()).toEqual(before);
   });
 
+  it('corrects a stay, but not into two pens at once', async () => {
+    await write({ stayed: { animals: ['M9'], pen: 'North', from: '2015', to: '2019' } });
+    const { yard } = await owner.data(
+      'query($programId: ID!) { yard(programId: $programId) { pens { name occupants { stayId animal { code } } } } }',
+      { programId },
+    );
+    const south = yard.pens.find(({ name }: Data) => name === 'South');
+    const { stayId } = south.occupants.find((each: Data) => each.animal.code === 'M9');
+    const correct =
+      'mutation($programId: ID!, $input: CorrectStayInput!) { correctStay(programId: $programId, input: $input) { program { revision } } }';
+    const before = await rows();
+    for (const [change, words, place] of [
+      [
+        { from: '2018-05-01' },
+        /M9 would be in two pens at once: .* North from 2015 to 2019/,
+        'input.from',
+      ],
+      [{ to: '2019-12-31' }, /end on 2019-12-31, before it starts on 2020-03-01/, 'input.to'],
+    ] as const) {
+      const input = { commandId: randomUUID(), stayId, ...change };
+      const refusal = await owner.refusal(correct, { programId, input });
+      expect(refusal.message).toMatch(words);
+      expect(refusal.extensions).toMatchObject({ thing: 'M9', place });
+    }
+    expect(await rows()).toEqual(before);
+  });
+
   it('adds a newcomer with its purchase, and refuses one whose code is taken or who leaves', async () => {
     const came = await write({
       on: '2024-09-02',

@@ -155,6 +155,13 @@ describe('the answers of the API', () => {
       'Y was looked at and does not show pale',
     ]);
     expect(genotypeOdds.rows).toHaveLength(3);
+    // What is left out says so, and the pair is answered by the rest: nothing known, q = 1/10 among founders.
+    const { crossOdds } = await owner.data(
+      'query($p: ID!, $s: ID!, $d: ID!) { crossOdds(programId: $p, sireId: $s, damId: $d) { assumptions targets { share { value } } } }',
+      { p: programId, s: sire, d: dam },
+    );
+    expect(crossOdds.assumptions[0]).toContain('3 colour records that contradict each other');
+    expect(crossOdds.targets[0].share.value).toBeCloseTo(0.01, 9);
   });
 
   it('move the chances of the fathers by colour, in the lineage of a hatchling', async () => {

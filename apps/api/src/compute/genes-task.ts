@@ -49,6 +49,8 @@ export function genesTask(input: ProgramInput): GenesAnswer {
 
 export interface JointInput {
   readonly program: ProgramInput;
+  /** Records set aside, by id: they contradict each other. */
+  readonly doubtful: readonly string[];
   /** Positions of the two. */
   readonly sire: number;
   readonly dam: number;
@@ -63,15 +65,20 @@ export interface JointAnswer {
     >
   >;
   readonly isExact: boolean;
+  /** False where the records cannot all be true even so; then `byLocus` says nothing. */
+  readonly isPossible: boolean;
 }
 
 /**
  * The joint distribution of two parents' genotypes at each locus: parents that are related or
  * share evidence are not independent.
  */
-export function jointParentsTask({ program: input, sire, dam }: JointInput): JointAnswer {
-  const { program } = readProgram(input);
-  const { pairs, effort } = jointGenotypes(program, sire, dam, SETTINGS);
+export function jointParentsTask({ program: input, doubtful, sire, dam }: JointInput): JointAnswer {
+  const { program, records } = readProgram(input);
+  const aside = new Set(doubtful);
+  const without = Uint8Array.from(records, (id) => Number(aside.has(id)));
+  const { possible, pairs, effort } = jointGenotypes(program, sire, dam, { ...SETTINGS, without });
+  if (!possible) return { byLocus: {}, isExact: true, isPossible: false };
   const byLocus = program.loci.map(({ id, genotypes }, locus) => {
     const rows = [...pairs[locus]].map((probability, at) => ({
       sire: genotypes[Math.floor(at / genotypes.length)].text,
@@ -80,5 +87,9 @@ export function jointParentsTask({ program: input, sire, dam }: JointInput): Joi
     }));
     return [id, rows.filter(({ probability }) => probability > 0)] as const;
   });
-  return { byLocus: Object.fromEntries(byLocus), isExact: effort.method === 'exact' };
+  return {
+    byLocus: Object.fromEntries(byLocus),
+    isExact: effort.method === 'exact',
+    isPossible: true,
+  };
 }

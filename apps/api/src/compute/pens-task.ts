@@ -30,8 +30,8 @@ export interface YardInput extends PedigreeInput {
 
 export interface PensInput extends YardInput {
   readonly definitions: Definitions;
-  /** Genotype odds by place in `animals`. */
-  readonly odds: readonly AnimalOdds[];
+  /** Genotype odds by place in `animals`; null where they are not worked out yet. */
+  readonly odds: readonly AnimalOdds[] | null;
 }
 
 export interface PensAnswer {
@@ -131,6 +131,7 @@ function kinOfPlaces(input: YardInput): (one: number, other: number) => number |
 
 /** What the young of a flag's two animals could show, likeliest first; null unless they are a male and a female. */
 function youngOf({ animals, definitions, odds }: PensInput, flag: PenFlag): TraitChance[] | null {
+  if (!odds) return null;
   const places = flag.animals.map((code) => animals.findIndex(({ id }) => id === code));
   const male = places.find((place) => animals[place].sex === 'm');
   const female = places.find((place) => animals[place].sex === 'f');

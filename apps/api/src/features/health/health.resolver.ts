@@ -1,6 +1,7 @@
 import { Args, ID, Query, Resolver } from '@nestjs/graphql';
 import { Access, Right } from '../../auth/access.js';
 import type { GenesAnswer } from '../../compute/genes-task.js';
+import { soon } from '../../compute/soon.js';
 import { Database } from '../../db/database.js';
 import { inProgram, type ProgramAccess } from '../../db/in-program.js';
 import { UserError } from '../../graphql/errors.js';
@@ -20,8 +21,6 @@ import { ProgramHealth, Today, type TodayItem } from './health.types.js';
 
 const MOST_DECISIONS = 7;
 const MOST_NAMED = 5;
-/** So long Today waits for what is known of the genes. */
-const LONG_MS = 300;
 
 @Resolver()
 export class HealthResolver {
@@ -149,19 +148,6 @@ function living(snapshot: Snapshot): number[] {
   const housed = housedAnimals(snapshot);
   if (housed.size > 0) return [...housed];
   return [...snapshot.animals.ids.keys()].filter((i) => !snapshot.season.gone.has(i));
-}
-
-/** The answer, or null where it takes long: what presses in the pens is told meanwhile. */
-async function soon<Answer>(answer: Promise<Answer>): Promise<Answer | null> {
-  let timer: NodeJS.Timeout | undefined;
-  const wait = new Promise<null>((resolve) => {
-    timer = setTimeout(resolve, LONG_MS, null);
-  });
-  try {
-    return await Promise.race([answer, wait]);
-  } finally {
-    clearTimeout(timer);
-  }
 }
 
 function unknowns(snapshot: Snapshot, genes: GenesAnswer | null): string[] {

@@ -37,14 +37,19 @@ export class CrossResolver {
   ) {}
 
   /** The joint odds of two parents, once per snapshot: another clutch size asks nothing anew. */
-  private joint(snapshot: Snapshot, sire: number, dam: number): Promise<JointAnswer> {
+  private joint(
+    snapshot: Snapshot,
+    sire: number,
+    dam: number,
+    doubtful: readonly string[],
+  ): Promise<JointAnswer> {
     const known = this.joints.get(snapshot) ?? new Map<string, Promise<JointAnswer>>();
     this.joints.set(snapshot, known);
     const key = `${sire} ${dam}`;
     let answer = known.get(key);
     if (!answer) {
       const program = inferenceInput(snapshot, today());
-      answer = this.pool.run('jointParents', { program, sire, dam });
+      answer = this.pool.run('jointParents', { program, doubtful, sire, dam });
       known.set(key, answer);
       answer.catch(() => known.delete(key));
     }
@@ -73,20 +78,21 @@ export class CrossResolver {
     const dam = positionOf(snapshot, damId, 'damId');
     refuseImpossible(snapshot, sire, dam);
     const genes = await this.genes.answerFor(snapshot);
-    if (!genes.isPossible) {
+    const doubtful = [...new Set(genes.clashes.flat())];
+    const [joint, [pair]] = await Promise.all([
+      this.joint(snapshot, sire, dam, doubtful),
+      this.kin.pairs(snapshot, [sire, dam]),
+    ]);
+    if (!joint.isPossible) {
       throw new UserError(
         'CONFLICT',
-        'Some colour records of this program contradict each other, so odds cannot be given.',
+        'Colour records of this program contradict each other in more ways than could be listed, so odds cannot be given.',
         {
           place: 'programId',
           remedy: 'Look at the contradictions under Genes and mend one of their records.',
         },
       );
     }
-    const [joint, [pair]] = await Promise.all([
-      this.joint(snapshot, sire, dam),
-      this.kin.pairs(snapshot, [sire, dam]),
-    ]);
     const [figures, { equivalentGenerations }] = await Promise.all([
       this.pool.run('cross', { definitions: definitionsOf(snapshot), joint: joint.byLocus, eggs }),
       this.kin.inbreeding(snapshot),
@@ -126,6 +132,11 @@ export class CrossResolver {
         unknownBehind: unknownBehind.map((parent) => codes[parent]),
       }),
       assumptions: [
+        ...(doubtful.length > 0
+          ? [
+              `${doubtful.length} colour records that contradict each other are left out until that is settled under Genes.`,
+            ]
+          : []),
         ...geneAssumptions(snapshot),
         ...(joint.isExact
           ? []

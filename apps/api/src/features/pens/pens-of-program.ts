@@ -3,8 +3,10 @@ import { dayText } from '@scutewright/basics';
 import type { YardAnimal } from '@scutewright/housing';
 import { ComputePool } from '../../compute/compute-pool.js';
 import { definitionsOf } from '../../compute/definitions-of.js';
+import type { GenesAnswer } from '../../compute/genes-task.js';
 import { pedigreeOf } from '../../compute/pedigree-of.js';
 import type { TraitChance, YardInput } from '../../compute/pens-task.js';
+import { soon } from '../../compute/soon.js';
 import { housedAnimals, maturityDays, presentStays, sexFinding } from '../../snapshot/findings.js';
 import { NONE, type Snapshot } from '../../snapshot/snapshot.js';
 import { today } from '../../snapshot/today.js';
@@ -32,11 +34,13 @@ export class PensOfProgram {
     private readonly genes: GenesOfProgram,
   ) {}
 
-  conflicts(snapshot: Snapshot): Promise<PenConflicts> {
+  async conflicts(snapshot: Snapshot): Promise<PenConflicts> {
     const day = today();
     const known = this.answers.get(snapshot);
     if (known?.day === day) return known.answer;
-    const answer = this.find(snapshot, day);
+    const genes = await soon(this.genes.answerFor(snapshot));
+    if (!genes) return this.find(snapshot, day, null);
+    const answer = this.find(snapshot, day, genes);
     this.answers.set(snapshot, { day, answer });
     answer.catch(() => this.answers.delete(snapshot));
     return answer;
@@ -72,18 +76,19 @@ export class PensOfProgram {
     });
   }
 
-  private async find(snapshot: Snapshot, day: number): Promise<PenConflicts> {
+  private async find(
+    snapshot: Snapshot,
+    day: number,
+    genes: GenesAnswer | null,
+  ): Promise<PenConflicts> {
     const { animals } = snapshot;
     const stays = presentStays(snapshot);
     const housed = [...housedAnimals(snapshot)];
-    const [yard, genes] = await Promise.all([
-      this.yard(snapshot, day),
-      this.genes.answerFor(snapshot),
-    ]);
+    const yard = await this.yard(snapshot, day);
     const found = await this.pool.run('penConflicts', {
       ...yard,
       definitions: definitionsOf(snapshot),
-      odds: housed.map((animal) => genes.genotypes[String(animal)]),
+      odds: genes && housed.map((animal) => genes.genotypes[String(animal)]),
     });
     const pens = pensWithAnimals(snapshot, stays, day);
     const byName = new Map(pens.map((pen) => [pen.name, pen]));
@@ -106,6 +111,7 @@ export class PensOfProgram {
     const isHoused = housedAnimals(snapshot);
     return {
       day: dayText(day),
+      areGenesPending: genes === null,
       pens,
       flags,
       rules: [...found.rules],

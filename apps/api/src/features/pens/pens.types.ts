@@ -103,6 +103,11 @@ export class PenIfMoved {
 export class PenConflicts {
   @Field(() => String, { description: 'YYYY-MM-DD' }) day: string;
   @Field(() => String) sentence: string;
+  @Field(() => Boolean, {
+    description:
+      'What young of relatives could show is still being worked out: ask again in a while',
+  })
+  areGenesPending: boolean;
   @Field(() => [Pen]) pens: Pen[];
   @Field(() => [Animal], { description: 'Hatched here and in no pen' }) unplaced: Animal[];
   @Field(() => [PenFlag], { description: 'Most pressing first' }) flags: PenFlag[];

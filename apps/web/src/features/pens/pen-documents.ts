@@ -7,6 +7,7 @@ export const PenConflictsQuery = graphql(
     query PenConflicts($programId: ID!) {
       penConflicts(programId: $programId) {
         day
+        areGenesPending
         sentence
         pens {
           id

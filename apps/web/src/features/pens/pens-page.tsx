@@ -13,6 +13,7 @@ import { WhyDrawer } from '../../components/why-drawer.js';
 import { addresses } from '../../lib/addresses.js';
 import { partialDateWords } from '../../lib/date-words.js';
 import { useProgram } from '../../lib/program-context.js';
+import { useAskAgain } from '../../lib/use-ask-again.js';
 import { useRead } from '../../lib/use-read.js';
 import { ClashList } from './clash-list.js';
 import { clashesOn } from './clashes.js';
@@ -32,6 +33,7 @@ export function PensPage() {
   const [params, setParams] = useSearchParams();
   const { data, faults, again } = useRead(PenConflictsQuery, { programId: program.id });
   const answer = data?.penConflicts;
+  useAskAgain(answer, answer?.areGenesPending, again);
   const isHere = answer !== undefined;
   // An address may name a pen: the browser looked for it before the answer had come.
   useEffect(() => {

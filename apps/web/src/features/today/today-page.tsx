@@ -1,4 +1,3 @@
-import { useEffect } from 'react';
 import { Link } from 'react-router';
 import { Band } from '../../components/band.js';
 import { EmptyState } from '../../components/empty-state.js';
@@ -10,6 +9,7 @@ import { Skeleton } from '../../components/skeleton.js';
 import { addresses } from '../../lib/addresses.js';
 import { graphql, type ResultOf } from '../../lib/graphql.js';
 import { useProgram } from '../../lib/program-context.js';
+import { useAskAgain } from '../../lib/use-ask-again.js';
 import { useRead } from '../../lib/use-read.js';
 import './today.css';
 
@@ -30,9 +30,6 @@ const TodayQuery = graphql(`
   }
 `);
 
-/** Between two looks at whether the genes are worked out. */
-const AGAIN_MS = 1500;
-
 type Severity = ResultOf<typeof TodayQuery>['today']['decisions'][number]['severity'];
 
 const DAY = new Intl.DateTimeFormat('en-GB', {
@@ -47,12 +44,7 @@ export function TodayPage() {
   const program = useProgram();
   const { data, faults, again } = useRead(TodayQuery, { programId: program.id });
   const today = data?.today;
-  // `today` itself, so that each answer that is still pending asks once more.
-  useEffect(() => {
-    if (!today?.areGenesPending) return;
-    const timer = setTimeout(again, AGAIN_MS);
-    return () => clearTimeout(timer);
-  }, [today, again]);
+  useAskAgain(today, today?.areGenesPending, again);
   return (
     <>
       <Opening

@@ -46,6 +46,7 @@ const RULES: Record<string, 'anyone' | 'account' | 'READER' | 'KEEPER' | 'OWNER'
   'Query.penConflicts': 'READER',
   'Query.pensIfMoved': 'READER',
   'Query.importContradictions': 'KEEPER',
+  'Query.mendedFile': 'KEEPER',
   'Query.photos': 'READER',
   'Mutation.addPhoto': 'KEEPER',
   'Mutation.removePhoto': 'KEEPER',

@@ -85,14 +85,38 @@ const answerSchema = z
   })
   .meta({ id: 'ImportAnswerInput', description: 'What to do with a name nobody knows yet' });
 
+const correctionSchema = z
+  .object({
+    line: z.number().int().min(1).meta({ description: 'As the fault says' }),
+    column: z.string().max(300).meta({ description: 'As the fault says' }),
+    from: z.string().max(200).meta({ description: 'The value that the fault names' }),
+    to: z
+      .string()
+      .trim()
+      .max(2000)
+      .meta({ description: 'Read in its place; empty: nothing known' }),
+  })
+  .meta({
+    id: 'CorrectionInput',
+    description: 'What is read in a cell in place of what stands there',
+  });
+
 const readingFields = {
   uploadId: idSchema.meta({ description: 'What the upload answered' }),
   map: columnMapSchema.optional(),
   answers: z.array(answerSchema).max(2000).optional(),
+  corrections: z.array(correctionSchema).max(2000).optional(),
 };
 
+const trustSchema = z.number().min(0).max(1).optional().meta({
+  description: 'Trust put in the genotypes that the file declares, 0 to 1; 0.9 if left out',
+});
+
+/** Trust where nobody says otherwise: our guess, no source. */
+export const DEFAULT_TRUST = 0.9;
+
 export const lookAtImportSchema = z
-  .object(readingFields)
+  .object({ ...readingFields, trust: trustSchema })
   .meta({ id: 'LookAtImportInput', description: 'An uploaded file and how it is read' });
 export type LookAtImportInput = z.infer<typeof lookAtImportSchema>;
 
@@ -112,9 +136,7 @@ export const importProgramFileSchema = z
       .max(120)
       .optional()
       .meta({ description: 'Species of new animals where the file names none' }),
-    trust: z.number().min(0).max(1).optional().meta({
-      description: 'Trust put in the genotypes that the file declares, 0 to 1; 0.9 if left out',
-    }),
+    trust: trustSchema,
   })
   .meta({ id: 'ImportProgramFileInput', description: 'A program file to look at or to bring in' });
 export type ImportProgramFileInput = z.infer<typeof importProgramFileSchema>;

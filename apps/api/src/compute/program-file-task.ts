@@ -2,6 +2,7 @@ import {
   answerQuestion,
   answerRows,
   type ColumnMap,
+  type Correction,
   checkProgramFile,
   EncodingGuess,
   type FileFault,
@@ -9,6 +10,7 @@ import {
   type ImportPlan,
   type ImportQuestion,
   type KnownProgram,
+  mendFile,
   type ProgramFile,
   ProgramFileReader,
   readProgramFile,
@@ -25,6 +27,7 @@ export interface Asked {
   readonly map: Partial<ColumnMap> | undefined;
   readonly kept?: readonly KeptReading[];
   readonly answers?: readonly ImportAnswer[];
+  readonly corrections?: readonly Correction[];
   /** Whole days since 1970-01-01. */
   readonly today: number;
 }
@@ -58,9 +61,9 @@ export interface ProgramFileAnswer {
 
 /** Reads a program file and compares it with itself and with what the program holds. */
 export function programFileTask(input: ProgramFileInput): ProgramFileAnswer {
-  const { bytes, map, kept = [] } = input;
+  const { bytes, map, corrections, kept = [] } = input;
   const last = lastReading(bytes.subarray(0, HEAD_BYTES), kept);
-  const file = readProgramFile(bytes, { map: { ...last?.map, ...map } });
+  const file = readProgramFile(bytes, { map: { ...last?.map, ...map }, corrections });
   return compare(file, last, input);
 }
 
@@ -84,13 +87,23 @@ export async function programFileInPieces(
     onPiece(read);
   }
   const last = lastReading(head, asked.kept ?? []);
-  const reader = new ProgramFileReader(guess, size, { map: { ...last?.map, ...asked.map } });
+  const { corrections } = asked;
+  const map = { ...last?.map, ...asked.map };
+  const reader = new ProgramFileReader(guess, size, { map, corrections });
   for await (const piece of pieces()) {
     read += piece.length;
     reader.push(piece, read === 2 * size);
     onPiece(read);
   }
   return compare(reader.file(), last, asked);
+}
+
+/** The text of the file with the corrections in it. */
+export function mendFileTask(input: ProgramFileInput): string {
+  const { bytes, map, corrections = [], kept = [] } = input;
+  const last = lastReading(bytes.subarray(0, HEAD_BYTES), kept);
+  const file = readProgramFile(bytes, { map: { ...last?.map, ...map } });
+  return mendFile(bytes, file.map, corrections);
 }
 
 function compare(file: ProgramFile, last: LastReading | null, asked: Asked): ProgramFileAnswer {

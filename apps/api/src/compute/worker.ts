@@ -6,7 +6,7 @@ import { genesTask, jointParentsTask } from './genes-task.js';
 import { inbreedingTask } from './inbreeding-task.js';
 import { healthTask, lineageTask, pairsTask, pathsTask } from './kin-task.js';
 import { ifMovedTask, penConflictsTask } from './pens-task.js';
-import { programFileTask } from './program-file-task.js';
+import { mendFileTask, programFileTask } from './program-file-task.js';
 import { bestMatesTask, rankTask } from './rank-task.js';
 import { explainTask, nextStepsTask, whyFatherTask, whyGenotypeTask } from './why-task.js';
 
@@ -25,6 +25,7 @@ const tasks = {
   inbreeding: inbreedingTask,
   jointParents: jointParentsTask,
   lineage: lineageTask,
+  mendFile: mendFileTask,
   nextSteps: nextStepsTask,
   pairs: pairsTask,
   paths: pathsTask,

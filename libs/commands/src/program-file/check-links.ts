@@ -27,7 +27,12 @@ export function checkLinks(
   for (const row of rows) {
     for (const side of SIDES) {
       for (const { code } of parentsOf(row, side)) {
-        const add = (fault: string, message: string, remedy: string): void =>
+        const add = (
+          fault: string,
+          message: string,
+          remedy: string,
+          nearest?: readonly string[],
+        ): void =>
           faults.add({
             code: fault,
             isFatal: true,
@@ -36,21 +41,22 @@ export function checkLinks(
             value: code,
             message,
             remedy,
+            ...(nearest && { nearest }),
           });
         if (code === row.code) {
           // A second row of the same code is a fault of its code, not of its parents.
           if (animals.get(code)?.row !== row) continue;
           add('OWN_PARENT', `'${code}' is named as its own ${side}.`, `Correct the ${side}.`);
         } else if (!animals.has(code)) {
-          const near = (faults.isFull('UNKNOWN_PARENT') ? [] : finder.nearest(code)).map(
-            (each) => `'${each}'`,
-          );
+          const nearest = faults.isFull('UNKNOWN_PARENT') ? [] : finder.nearest(code);
+          const near = nearest.map((each) => `'${each}'`);
           add(
             'UNKNOWN_PARENT',
             `There is no animal '${code}', named as ${side} of '${row.code}'.`,
             near.length > 0
               ? `Did you mean ${near.join(' or ')}? Else add a row for '${code}'.`
               : `Add a row for '${code}' or correct the code.`,
+            nearest,
           );
         }
       }

@@ -14,6 +14,8 @@ export interface FileFault {
   readonly value: string;
   readonly message: string;
   readonly remedy: string;
+  /** What may have been meant in place of the value, best first; left out where nothing is near. */
+  readonly nearest?: readonly string[];
 }
 
 /** Faults of one code that are listed at most; all are counted. */

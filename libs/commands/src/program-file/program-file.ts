@@ -11,6 +11,8 @@ export { EncodingGuess } from './decode-text.js';
 export { type FileFault, FileFaults, MOST_LISTED } from './file-fault.js';
 export type { InheritanceMode, TraitProposal } from './guess-inheritance.js';
 export { EMPTY_PROGRAM, type KnownClutch, type KnownProgram } from './known-program.js';
+export type { Correction } from './mend-cells.js';
+export { mendFile } from './mend-file.js';
 export type { ChangedAnimal, FieldChange, FieldCount, ImportPlan } from './plan-import.js';
 export {
   type DeclaredGenotype,

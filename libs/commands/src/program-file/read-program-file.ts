@@ -2,6 +2,7 @@ import type { ColumnMap } from './column-map.js';
 import { type Encoding, EncodingGuess, TextPieces } from './decode-text.js';
 import { FileFaults, TOO_MANY_ROWS } from './file-fault.js';
 import { findLayout, type Layout } from './find-layout.js';
+import { CellMender, type Correction } from './mend-cells.js';
 import { type FileRow, MOST_ROWS } from './program-row.js';
 import { exactField, type MapProposal, proposeMap } from './propose-map.js';
 import { RowReader } from './read-rows.js';
@@ -16,6 +17,8 @@ const SAMPLE_ROWS = 5_000;
 export interface ReadOptions {
   /** What is known of how the file is read; what it leaves out is proposed. */
   readonly map?: Partial<ColumnMap>;
+  /** What is to be read otherwise than it stands there. */
+  readonly corrections?: readonly Correction[];
 }
 
 /** A file read by itself: nothing is yet compared with what the program holds. */
@@ -59,6 +62,7 @@ const HEAD_CHARACTERS = 2 ** 21;
 export class ProgramFileReader {
   readonly #faults = new FileFaults();
   readonly #asked: Partial<ColumnMap>;
+  readonly #corrections: readonly Correction[];
   readonly #isRefused: boolean;
   readonly #pieces: TextPieces;
   #isFirst = true;
@@ -70,6 +74,7 @@ export class ProgramFileReader {
   /** `size`: bytes of the whole file. */
   constructor(guess: EncodingGuess, size: number, options: ReadOptions = {}) {
     this.#asked = options.map ?? {};
+    this.#corrections = options.corrections ?? [];
     this.#pieces = new TextPieces(this.#asked.encoding ?? guess.encoding());
     this.#isRefused = size > MOST_BYTES;
     if (!this.#isRefused) return;
@@ -100,6 +105,7 @@ export class ProgramFileReader {
         isLast,
         this.#pieces.encoding,
         this.#asked,
+        this.#corrections,
         this.#faults,
       );
     }
@@ -112,7 +118,7 @@ export class ProgramFileReader {
     const faults = this.#faults;
     if (this.#rows) return this.#rows.file();
     if (!faults.hasFatal && this.#text.trim() !== '') {
-      const six = readSixColumns(this.#text, encoding, this.#asked, faults);
+      const six = readSixColumns(this.#text, encoding, this.#asked, this.#corrections, faults);
       return { ...six, examples: [], guardedCells: 0 };
     }
     if (!faults.hasFatal) {
@@ -133,6 +139,7 @@ class TableReader {
   readonly #proposal: MapProposal;
   readonly #examples: string[];
   readonly #reader: RowReader;
+  readonly #mender: CellMender;
   /** Positions of the columns without a heading. */
   readonly #unnamed: readonly number[];
   readonly #hasCodes: boolean;
@@ -146,6 +153,7 @@ class TableReader {
     isWhole: boolean,
     encoding: Encoding,
     asked: Partial<ColumnMap>,
+    corrections: readonly Correction[],
     faults: FileFaults,
   ) {
     const expected = (asked.columns ?? []).map((column) => column.heading);
@@ -162,6 +170,7 @@ class TableReader {
     this.#examples = layout.headings.map((_, i) => exampleOf(sample, i));
     this.#hasCodes = map.columns.some((column) => column.field === 'code');
     this.#reader = new RowReader(map, faults);
+    this.#mender = new CellMender(map.columns, corrections);
     this.#unnamed = map.columns.flatMap((column, i) => (column.heading === '' ? i : []));
     this.#layout = layout;
     this.#faults = faults;
@@ -176,13 +185,15 @@ class TableReader {
     const place = splitRows(
       text,
       separator,
-      (cells, line, quotes) => {
+      (found, line, quotes) => {
         if (line <= headerLine) return true;
         if (++this.#count > MOST_ROWS) {
           this.#faults.addWhole(...TOO_MANY_ROWS);
           return false;
         }
-        this.#reader.read(cells, line, quotes, this.#hasOddCharacters);
+        const cells = this.#mender.mended(found, line);
+        const left = quotes.filter(({ cell }) => !this.#mender.mends(line, cell));
+        this.#reader.read(cells, line, left, this.#hasOddCharacters);
         if (!map.isGuarded) for (const cell of cells) if (looksGuarded(cell)) this.#guardedCells++;
         for (const i of this.#unnamed) reportUnnamed(cells[i], line, i, this.#faults);
         return true;

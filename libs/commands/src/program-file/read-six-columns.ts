@@ -1,6 +1,7 @@
 import { type ColumnMap, OWN_FORMAT } from './column-map.js';
 import type { Encoding } from './decode-text.js';
 import { CellFault, type FileFaults, TOO_MANY_ROWS } from './file-fault.js';
+import { CellMender, type Correction } from './mend-cells.js';
 import { type FileRow, MOST_ROWS, type NamedParent } from './program-row.js';
 import { readCode } from './read-cells.js';
 
@@ -31,6 +32,7 @@ export function readSixColumns(
   text: string,
   encoding: Encoding,
   asked: Partial<ColumnMap>,
+  corrections: readonly Correction[],
   faults: FileFaults,
 ): {
   rows: FileRow[];
@@ -56,7 +58,9 @@ export function readSixColumns(
   const codeOf = (family: string, id: string): string => (withFamily ? `${family}-${id}` : id);
   const rows: FileRow[] = [];
   let leftOut = 0;
-  for (const { cells, line } of lines(text)) {
+  const mender = new CellMender(map.columns, corrections);
+  for (const { cells: found, line } of lines(text)) {
+    const cells = mender.mended(found, line);
     if (isHeader(cells, line)) continue;
     if (rows.length >= MOST_ROWS) {
       faults.addWhole(...TOO_MANY_ROWS);

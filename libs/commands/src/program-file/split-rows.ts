@@ -27,8 +27,8 @@ export interface TextPlace {
 const START: TextPlace = { position: 0, line: 1 };
 
 /**
- * Splits delimited text into rows of cells and gives each to `onRow`, with the line on which it starts and the faults
- * of its quotes, until that answers false. Cells in double quotes may hold the separator, line ends and doubled quotes (RFC 4180, sections
+ * Splits delimited text into rows of cells and gives each to `onRow`, with the line on which it starts, the faults
+ * of its quotes and where it stands in the text (without its line end), until that answers false. Cells in double quotes may hold the separator, line ends and doubled quotes (RFC 4180, sections
  * 2.5 to 2.7); blanks around the quotes are allowed. Rows end with LF, CRLF or CR; empty lines are passed over.
  * A quote that is never closed, or closed in the middle of a later line's text, is taken as a plain character, so
  * that it spoils one cell and not the rest of the file. Of a text that goes on (`isWhole` false), a row is left for
@@ -38,7 +38,13 @@ const START: TextPlace = { position: 0, line: 1 };
 export function splitRows(
   text: string,
   separator: string,
-  onRow: (cells: string[], line: number, quotes: readonly QuoteFault[]) => boolean,
+  onRow: (
+    cells: string[],
+    line: number,
+    quotes: readonly QuoteFault[],
+    from: number,
+    to: number,
+  ) => boolean,
   from: TextPlace = START,
   isWhole = true,
 ): TextPlace {
@@ -78,6 +84,7 @@ export function splitRows(
       position = endOfLine(text, position);
       break;
     }
+    const end = position;
     // A CR at the very end may be half of a CRLF.
     if (!isWhole && position + 1 >= length) return start;
     if (position < length) {
@@ -87,7 +94,7 @@ export function splitRows(
       line++;
     }
     if (cells.length === 1 && cells[0] === '') continue;
-    if (!onRow(cells, start.line, faults ?? NO_FAULTS)) break;
+    if (!onRow(cells, start.line, faults ?? NO_FAULTS, start.position, end)) break;
   }
   return { position, line };
 }

@@ -1,5 +1,10 @@
 import { Args, Field, ID, Int, ObjectType, Query, Resolver } from '@nestjs/graphql';
-import { type ColumnMap, type LookAtImportInput, lookAtImportSchema } from '@scutewright/commands';
+import {
+  type ColumnMap,
+  DEFAULT_TRUST,
+  type LookAtImportInput,
+  lookAtImportSchema,
+} from '@scutewright/commands';
 import type { ProgramInput } from '@scutewright/inference';
 import { Access, Right } from '../../auth/access.js';
 import { ComputePool } from '../../compute/compute-pool.js';
@@ -17,8 +22,6 @@ import { readKeptReadings } from './kept-readings.js';
 import { proposedDefinitions } from './make-definitions.js';
 import { readKnownProgram } from './read-known-program.js';
 
-/** Trust in what the file declares: as in writing it. */
-const TRUST = 0.9;
 /** Larger programs are looked at once they are in. */
 const MOST_ANIMALS = 20_000;
 
@@ -35,6 +38,8 @@ export class ImportContradictions {
   isComplete: boolean;
   @Field(() => [String], { description: 'What is usually behind it' }) explanations: string[];
   @Field(() => Int, { description: 'Animals there would be' }) animals: number;
+  @Field(() => Int, { description: 'In a larger program nothing is looked for before it is in' })
+  mostAnimals: number;
 }
 
 /** Looks at a file as if it were in: which looks, parents and declarations could not all be true. Nothing is written. */
@@ -70,13 +75,20 @@ export class ImportContradictionsResolver {
       kept,
       map: input.map as Partial<ColumnMap> | undefined,
       answers: input.answers,
+      corrections: input.corrections,
       today: today(),
     });
     const snapshot = await this.snapshots.current(right);
-    const would = withImport(snapshot, plan, proposedDefinitions(questions), TRUST);
+    const would = withImport(
+      snapshot,
+      plan,
+      proposedDefinitions(questions),
+      input.trust ?? DEFAULT_TRUST,
+    );
     const animals = would.animals.count;
+    const bound = { mostAnimals: MOST_ANIMALS };
     if (animals > MOST_ANIMALS) {
-      return { contradictions: [], isComplete: false, explanations: [], animals };
+      return { contradictions: [], isComplete: false, explanations: [], animals, ...bound };
     }
     const program = inferenceInput(would, today());
     const { sets, complete } = await this.pool.run('clashes', program);
@@ -90,6 +102,7 @@ export class ImportContradictionsResolver {
         'The trait is inherited otherwise than it would be made',
       ],
       animals,
+      ...bound,
     };
   }
 }

@@ -78,7 +78,12 @@ export function importWork(database: Database, compute: Pick<ComputePool, 'run'>
   };
 }
 
-async function uploadOf(database: Database, right: ProgramAccess, id: string): Promise<UploadRow> {
+/** A file that was sent to this program. Throws NOT_FOUND. */
+export async function uploadOf(
+  database: Database,
+  right: ProgramAccess,
+  id: string,
+): Promise<UploadRow> {
   const upload = await findUpload(database, right, id);
   if (upload) return upload;
   throw notFound(

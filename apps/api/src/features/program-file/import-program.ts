@@ -1,5 +1,10 @@
 import { Injectable } from '@nestjs/common';
-import type { ColumnMap, Definitions, ImportProgramFileInput } from '@scutewright/commands';
+import {
+  type ColumnMap,
+  DEFAULT_TRUST,
+  type Definitions,
+  type ImportProgramFileInput,
+} from '@scutewright/commands';
 import { ComputePool } from '../../compute/compute-pool.js';
 import { type ProgramFileAnswer, programFileInPieces } from '../../compute/program-file-task.js';
 import { command } from '../../db/command.js';
@@ -13,7 +18,6 @@ import { readKnownProgram } from './read-known-program.js';
 import { writeImport } from './write-import.js';
 
 const DAY_MS = 86_400_000;
-const DEFAULT_TRUST = 0.9;
 const KIND = 'import-program-file';
 const MANY_ANIMALS = 1_000;
 
@@ -81,6 +85,7 @@ export class ImportProgram {
       map: input.map as Partial<ColumnMap> | undefined,
       kept,
       answers: input.answers,
+      corrections: input.corrections,
       today: Math.floor(Date.now() / DAY_MS),
     };
     const file =

@@ -1,15 +1,25 @@
 import { Args, ID, Mutation, Parent, Query, ResolveField, Resolver } from '@nestjs/graphql';
-import { type ImportProgramFileInput, importProgramFileSchema } from '@scutewright/commands';
+import {
+  type ColumnMap,
+  EMPTY_PROGRAM,
+  type ImportProgramFileInput,
+  importProgramFileSchema,
+  type LookAtImportInput,
+  lookAtImportSchema,
+} from '@scutewright/commands';
 import { Access, Ctx, Right, rightTo } from '../../auth/access.js';
 import { Sessions } from '../../auth/sessions.js';
+import { ComputePool } from '../../compute/compute-pool.js';
 import { Database } from '../../db/database.js';
-import type { ProgramAccess } from '../../db/in-program.js';
+import { type ProgramAccess, readProgram } from '../../db/in-program.js';
 import type { RequestContext } from '../../graphql/context.js';
 import { Input } from '../../graphql/input-from-zod.js';
 import { Job, toJob } from '../../jobs/job.types.js';
+import { readUpload } from '../../uploads/uploads.js';
 import { readProgramRow } from '../programs/programs.resolver.js';
 import { exportText } from './export-program.js';
-import { IMPORT_KIND, Imports } from './import-job.js';
+import { IMPORT_KIND, Imports, uploadOf } from './import-job.js';
+import { readKeptReadings } from './kept-readings.js';
 import { ImportPayload, type ImportResult } from './program-file.types.js';
 
 @Resolver(() => Job)
@@ -18,6 +28,7 @@ export class ProgramFileResolver {
     private readonly database: Database,
     private readonly sessions: Sessions,
     private readonly imports: Imports,
+    private readonly pool: ComputePool,
   ) {}
 
   @Access('KEEPER')
@@ -44,6 +55,29 @@ export class ProgramFileResolver {
     @Input(importProgramFileSchema) input: ImportProgramFileInput,
   ): Promise<Job> {
     return toJob(await this.imports.start(right, input));
+  }
+
+  @Access('KEEPER')
+  @Query(() => String, {
+    description: 'An uploaded file with the corrections in it (UTF-8); all else stands as it did',
+  })
+  async mendedFile(
+    @Right() right: ProgramAccess,
+    @Args('programId', { type: () => ID }) _programId: string,
+    @Input(lookAtImportSchema) input: LookAtImportInput,
+  ): Promise<string> {
+    const upload = await uploadOf(this.database, right, input.uploadId);
+    const read = await readProgram(this.database, right, async (client) => ({
+      known: EMPTY_PROGRAM,
+      kept: await readKeptReadings(client),
+    }));
+    return this.pool.run('mendFile', {
+      bytes: await readUpload(this.database, right, upload.id, 0, upload.size),
+      ...read,
+      map: input.map as Partial<ColumnMap> | undefined,
+      corrections: input.corrections,
+      today: 0,
+    });
   }
 
   @ResolveField('import', () => ImportPayload, {

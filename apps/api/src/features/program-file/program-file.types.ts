@@ -15,6 +15,8 @@ export class FileFault {
   @Field(() => String, { description: 'What stands there' }) value: string;
   @Field(() => String) message: string;
   @Field(() => String) remedy: string;
+  @Field(() => [String], { description: 'What may have been meant in place of the value' })
+  nearest: readonly string[];
 }
 
 @ObjectType({ description: 'How one column is read' })
@@ -139,7 +141,7 @@ export function resultOf({ file, commandId, written }: ImportOutcome): ImportRes
       })),
     },
     guesses: [...file.guesses],
-    faults: [...file.faults],
+    faults: file.faults.map((fault) => ({ nearest: [], ...fault })),
     faultCount: file.faultCount,
     isBlocked: file.isBlocked,
     questions: file.questions.map(questionType),

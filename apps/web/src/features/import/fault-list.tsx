@@ -1,10 +1,15 @@
-import { useState } from 'react';
+import { type ReactNode, useState } from 'react';
 import type { FileFault } from './import-documents.js';
 
 const SHOWN = 40;
 
 /** Faults by line: where, what stands there, what is wrong, what to do. */
-export function FaultList({ faults }: { readonly faults: readonly FileFault[] }) {
+export function FaultList(props: {
+  readonly faults: readonly FileFault[];
+  /** What can be done about one of them, below its words. */
+  readonly mend?: (fault: FileFault) => ReactNode;
+}) {
+  const { faults } = props;
   const [all, setAll] = useState(false);
   const shown = all ? faults : faults.slice(0, SHOWN);
   return (
@@ -35,6 +40,7 @@ export function FaultList({ faults }: { readonly faults: readonly FileFault[] })
             <div>
               <p className={fault.isFatal ? 'fault' : undefined}>{fault.message}</p>
               <p className="small">{fault.remedy}</p>
+              {props.mend?.(fault)}
             </div>
           </li>
         ))}

@@ -3,18 +3,32 @@ import { Caution } from '../../components/caution.js';
 import { FaultNote } from '../../components/fault-note.js';
 import { useProgram } from '../../lib/program-context.js';
 import { useRead } from '../../lib/use-read.js';
-import { type ImportAnswer, ImportContradictions, type Reading } from './import-documents.js';
+import {
+  type Correction,
+  type ImportAnswer,
+  ImportContradictions,
+  type Reading,
+} from './import-documents.js';
 
 /** Whether looks, parents and what was told could all be true once the file is in. No fault: it may be written all the same. */
 export function FitsTogether(props: {
   readonly uploadId: string;
   readonly reading: Reading;
   readonly answers: readonly ImportAnswer[];
+  readonly corrections: readonly Correction[];
+  /** Of the genes told in the file, the share taken to be right. */
+  readonly trust: number;
 }) {
   const program = useProgram();
   const { data, waiting, faults } = useRead(ImportContradictions, {
     programId: program.id,
-    input: { uploadId: props.uploadId, map: props.reading, answers: [...props.answers] },
+    input: {
+      uploadId: props.uploadId,
+      map: props.reading,
+      answers: [...props.answers],
+      corrections: [...props.corrections],
+      trust: props.trust,
+    },
   });
   const found = data?.importContradictions;
   return (
@@ -29,7 +43,7 @@ export function FitsTogether(props: {
           <p>
             {found.isComplete
               ? 'Nothing in it speaks against the rest.'
-              : `With ${found.animals} animals this is looked at once they are in: see who carries what.`}
+              : `Before writing, this is looked at up to ${found.mostAnimals} animals; with it there would be ${found.animals}. Once they are in, see who carries what.`}
           </p>
         )}
       </div>

@@ -66,6 +66,7 @@ const FileLookFields = graphql(`
       message
       remedy
       value
+      nearest
     }
     changes {
       code
@@ -127,6 +128,7 @@ export const ImportContradictions = graphql(`
     importContradictions(programId: $programId, input: $input) {
       isComplete
       animals
+      mostAnimals
       explanations
       contradictions {
         records
@@ -140,6 +142,18 @@ export const ImportContradictions = graphql(`
 export type ImportAnswer = NonNullable<
   VariablesOf<typeof ImportProgramFile>['input']['answers']
 >[number];
+
+/** What is read in a cell in place of what stands there. */
+export type Correction = NonNullable<
+  VariablesOf<typeof ImportProgramFile>['input']['corrections']
+>[number];
+
+/** The file with the corrections in it. */
+export const MendedFile = graphql(`
+  query MendedFile($programId: ID!, $input: LookAtImportInput!) {
+    mendedFile(programId: $programId, input: $input)
+  }
+`);
 
 /** How the reader wants the file read, where the proposal is wrong. */
 export type Reading = NonNullable<VariablesOf<typeof ImportProgramFile>['input']['map']>;

@@ -10,7 +10,7 @@ import type { ApiFault } from '../../lib/api-fault.js';
 import { useTellDone } from '../../lib/done-context.js';
 import { useProgram } from '../../lib/program-context.js';
 import { FileSentence } from './file-sentence.js';
-import type { FileLook, ImportAnswer, Reading } from './import-documents.js';
+import type { Correction, FileLook, ImportAnswer, Reading } from './import-documents.js';
 import { LookAtFile } from './look-at-file.js';
 import { sendFile } from './send-file.js';
 import { useImport } from './use-import.js';
@@ -23,6 +23,7 @@ interface Looked {
   readonly uploadId: string;
   readonly reading: Reading;
   readonly answers: readonly ImportAnswer[];
+  readonly corrections: readonly Correction[];
   readonly look: FileLook;
 }
 
@@ -46,6 +47,7 @@ export function ImportPage() {
         isDryRun: true,
         map: file.reading,
         answers: [...file.answers],
+        corrections: [...file.corrections],
       },
     }));
     setWork(null);
@@ -61,14 +63,21 @@ export function ImportPage() {
     const sent = await sendFile(program.id, file);
     if ('uploadId' in sent) {
       const { name, size: bytes } = file;
-      return ask({ name, bytes, uploadId: sent.uploadId, reading: {}, answers: [] });
+      return ask({
+        name,
+        bytes,
+        uploadId: sent.uploadId,
+        reading: {},
+        answers: [],
+        corrections: [],
+      });
     }
     setWork(null);
     setFaults(sent.faults);
   };
   const write = async (species: string, trust: number) => {
     if (!looked) return;
-    const { name, bytes, uploadId, reading, answers, look } = looked;
+    const { name, bytes, uploadId, reading, answers, corrections, look } = looked;
     setWork(`Writing ${look.created + look.changed} animals, all or none.`);
     const outcome = await run(bytes, (commandId) => ({
       programId: program.id,
@@ -77,6 +86,7 @@ export function ImportPage() {
         uploadId,
         isDryRun: false,
         answers: [...answers],
+        corrections: [...corrections],
         trust,
         species: species || null,
         map: reading,
@@ -131,9 +141,11 @@ export function ImportPage() {
               look={looked.look}
               reading={looked.reading}
               answers={looked.answers}
+              corrections={looked.corrections}
               working={work !== null}
               onReading={(change) => ask({ ...looked, reading: { ...looked.reading, ...change } })}
               onAnswers={(answers) => ask({ ...looked, answers })}
+              onCorrections={(corrections) => ask({ ...looked, corrections })}
               onWrite={write}
             />
           )}

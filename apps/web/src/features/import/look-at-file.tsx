@@ -6,7 +6,9 @@ import { WhyDrawer } from '../../components/why-drawer.js';
 import { FaultList } from './fault-list.js';
 import { animals } from './file-sentence.js';
 import { FitsTogether } from './fits-together.js';
-import type { FileLook, ImportAnswer, Reading } from './import-documents.js';
+import type { Correction, FileLook, ImportAnswer, Reading } from './import-documents.js';
+import { MendFaults } from './mend-faults.js';
+import { MendedCells } from './mended-cells.js';
 import { askedNames, openNames, QuestionList } from './question-list.js';
 import { ReadingTable } from './reading-table.js';
 
@@ -16,9 +18,11 @@ export function LookAtFile(props: {
   readonly look: FileLook;
   readonly reading: Reading;
   readonly answers: readonly ImportAnswer[];
+  readonly corrections: readonly Correction[];
   readonly working: boolean;
   readonly onReading: (change: Reading) => void;
   readonly onAnswers: (answers: readonly ImportAnswer[]) => void;
+  readonly onCorrections: (corrections: readonly Correction[]) => void;
   readonly onWrite: (species: string, trust: number) => void;
 }) {
   const { look, working } = props;
@@ -43,8 +47,26 @@ export function LookAtFile(props: {
   return (
     <>
       {fatal.length > 0 && (
-        <Band title="To mend" note="In your file; then choose it again. All of them are here.">
-          <FaultList faults={fatal} />
+        <Band
+          title="To mend"
+          note="Here, or in your file: then choose it again. All of them are here."
+        >
+          <MendFaults
+            faults={fatal}
+            working={working}
+            onMend={(made) => props.onCorrections([...props.corrections, ...made])}
+          />
+        </Band>
+      )}
+      {props.corrections.length > 0 && (
+        <Band title="Mended here" note="Your file itself stays as it is.">
+          <MendedCells
+            uploadId={props.uploadId}
+            reading={props.reading}
+            corrections={props.corrections}
+            working={working}
+            onCorrections={props.onCorrections}
+          />
         </Band>
       )}
       <Band title="How it is read" note="Change what was taken wrongly: the file is read anew.">
@@ -88,7 +110,13 @@ export function LookAtFile(props: {
         </Band>
       )}
       {ready && (
-        <FitsTogether uploadId={props.uploadId} reading={props.reading} answers={props.answers} />
+        <FitsTogether
+          uploadId={props.uploadId}
+          reading={props.reading}
+          answers={props.answers}
+          corrections={props.corrections}
+          trust={share >= 0 && share <= 1 ? share : 0.9}
+        />
       )}
       <Band title="What it would do">
         <ul className="sums">

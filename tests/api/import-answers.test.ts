@@ -17,7 +17,7 @@ afterAll(() => service.stop());
 const IMPORT = `mutation($programId: ID!, $input: ImportProgramFileInput!) {
   importProgramFile(programId: $programId, input: $input) {
     created isBlocked commandId guardedCells guesses
-    faults { code line column value message remedy isFatal }
+    faults { code line column value message remedy isFatal nearest }
     questions { kind name proposal mode } answered { kind name } known { traits pens }
     map { format dateOrder affectedTrait isGuarded words { female none } columns { heading field } }
   }
@@ -181,6 +181,35 @@ describe('how a file is read', () => {
     const told = await send(programId, text, { map: { words, isGuarded: true, separator: '|' } });
     expect(told).toMatchObject({ faults: [], guardedCells: 0 });
     expect(told.map).toMatchObject({ isGuarded: true, words: { female: ['hana'] } });
+  });
+
+  it('reads a cell as it is mended on the page, writes it so, and gives the mended file', async () => {
+    const programId = await newProgram(owner);
+    const text =
+      'code,species,sex,sire,scl_mm\nHB-1,Testudo hermanni,m,,160\nHB-2,Testudo hermanni,x,HB_1,12O\n';
+    const look = await send(programId, text);
+    expect(look.isBlocked).toBe(true);
+    const near = look.faults.find(({ code }: Data) => code === 'UNKNOWN_PARENT');
+    expect(near).toMatchObject({ value: 'HB_1', nearest: ['HB-1'] });
+    const corrections = look.faults.map(({ line, column, value }: Data) => ({
+      line,
+      column,
+      from: value,
+      to: { sire: 'HB-1', sex: 'f', scl_mm: '120' }[column as string],
+    }));
+    const done = await send(programId, text, { corrections, isDryRun: false });
+    expect(done).toMatchObject({ isBlocked: false, created: 2, faults: [] });
+    const { uploadId } = await owner.upload(programId, text);
+    const { mendedFile } = await owner.data(
+      'query($p: ID!, $i: LookAtImportInput!) { mendedFile(programId: $p, input: $i) }',
+      { p: programId, i: { uploadId, corrections } },
+    );
+    expect(mendedFile).toBe(text.replace(',x,HB_1,12O', ',f,HB-1,120'));
+    expect(await send(programId, mendedFile)).toMatchObject({
+      created: 0,
+      changed: 0,
+      leftAlone: 2,
+    });
   });
 
   it('finds every planted fault of the messy file with line, column, value and remedy', async () => {

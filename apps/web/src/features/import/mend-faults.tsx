@@ -4,6 +4,8 @@ import type { Correction, FileFault } from './import-documents.js';
 
 /** A longer value came cut: it cannot be named, so it is mended in the file. */
 const MOST_VALUE = 200;
+/** A row without a code cannot come in, so a code is not left out. */
+const CODE_FAULTS = ['EMPTY_CODE', 'BAD_CODE', 'DUPLICATE_CODE'];
 
 /** Faults with room to type what should stand there; all that was typed is read at once. */
 export function MendFaults(props: {
@@ -57,14 +59,16 @@ export function MendFaults(props: {
                   {code}
                 </button>
               ))}
-              <button
-                type="button"
-                className="act line"
-                aria-pressed={mine?.to === ''}
-                onClick={() => type(fault, mine?.to === '' ? null : '')}
-              >
-                Leave it out
-              </button>
+              {!CODE_FAULTS.includes(fault.code) && (
+                <button
+                  type="button"
+                  className="act line"
+                  aria-pressed={mine?.to === ''}
+                  onClick={() => type(fault, mine?.to === '' ? null : '')}
+                >
+                  Leave it out
+                </button>
+              )}
             </div>
           );
         }}

@@ -85,8 +85,8 @@ export function AddPhotoForm(props: {
       <div className="choose-photo">
         <label htmlFor={id}>{chosen ? 'Another picture instead' : 'Take or choose a photo'}</label>
         <p className="small soft">
-          It is made smaller here, and place and camera are taken out. {(room.used / MB).toFixed(0)}{' '}
-          of {(room.most / MB).toFixed(0)} MB for photos are taken.
+          It is made smaller here, and place and camera are taken out. All photos of the program
+          take {(room.used / MB).toFixed(0)} of {(room.most / MB).toFixed(0)} MB.
         </p>
         <input
           id={id}

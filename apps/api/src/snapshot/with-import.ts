@@ -1,3 +1,4 @@
+import { evenShares } from '@scutewright/basics';
 import type { Definitions, FileRow, ImportPlan } from '@scutewright/commands';
 import { candidatesOfClutch, type ParentCandidate } from './findings.js';
 import { NO_DAY, NONE, type Snapshot, sharedInt32 } from './snapshot.js';
@@ -125,12 +126,12 @@ function parentsOf(
   named: FileRow['sires'],
   positions: ReadonlyMap<string, number>,
 ): ParentCandidate[] {
-  const told = named.reduce((sum, { probability }) => sum + (probability ?? 0), 0);
-  const open = named.filter(({ probability }) => probability === null).length;
-  return named.flatMap(({ code, probability }) => {
+  const shares = evenShares(named.map(({ probability }) => probability)) ?? [];
+  return named.flatMap(({ code }, i) => {
     const position = positions.get(code);
-    const share = Math.min(1, probability ?? (1 - told) / open);
-    return position === undefined ? [] : [{ position, probability: share, basis: 'DECLARED' }];
+    return position === undefined
+      ? []
+      : [{ position, probability: shares[i], basis: 'DECLARED' as const }];
   });
 }
 

@@ -1,3 +1,4 @@
+import { evenShares } from '@scutewright/basics';
 import type { KnownProgram } from './known-program.js';
 import type { FileRow, NamedParent } from './program-row.js';
 
@@ -90,21 +91,15 @@ const MOST_OPINIONS = 20;
 export function sameParents(a: readonly NamedParent[], b: readonly NamedParent[]): boolean {
   if (a === b) return true;
   if (a.length !== b.length) return false;
-  const [openA, openB] = [openShare(a), openShare(b)];
-  return a.every(({ code, probability }, i) => {
-    const isSame = (other: NamedParent): boolean =>
-      other.code === code &&
-      Math.abs((probability ?? openA) - (other.probability ?? openB)) < SAME_WITHIN;
-    return isSame(b[i]) || b.some(isSame);
-  });
+  const [inA, inB] = [a, b].map((list) => evenShares(list.map((each) => each.probability)));
+  return a.every(({ code }, i) =>
+    b.some(
+      (other, j) =>
+        other.code === code && Math.abs((inA?.[i] ?? 0) - (inB?.[j] ?? 0)) < SAME_WITHIN,
+    ),
+  );
 }
 const SAME_WITHIN = 1e-9;
-
-/** What each name without a probability stands for. */
-function openShare(parents: readonly NamedParent[]): number {
-  const named = parents.reduce((sum, { probability }) => sum + (probability ?? 0), 0);
-  return (1 - named) / parents.filter(({ probability }) => probability === null).length;
-}
 
 /** `A:0.6|B`, as a program file has it. */
 export function writeParents(parents: readonly NamedParent[]): string {

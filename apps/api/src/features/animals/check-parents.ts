@@ -1,4 +1,4 @@
-import type { PartialDate } from '@scutewright/basics';
+import { evenShares, type PartialDate } from '@scutewright/basics';
 import type { ParentInput } from '@scutewright/commands';
 import type { Tx } from '../../db/database.js';
 import { UserError } from '../../graphql/errors.js';
@@ -118,10 +118,8 @@ function weigh(
   place: string,
 ): WeighedCandidate[] {
   const word = parent === 'SIRE' ? 'fathers' : 'mothers';
-  const named = candidates.reduce((sum, { probability }) => sum + (probability ?? 0), 0);
-  const open = candidates.filter(({ probability }) => probability == null).length;
-  // Sums such as 0.1 + 0.2 + 0.7 may pass 1 by a rounding step.
-  if (named > 1 + 1e-9 || (open > 0 && named > 1 - 1e-9)) {
+  const shares = evenShares(candidates.map(({ probability }) => probability));
+  if (!shares) {
     throw fault(
       `The probabilities of the possible ${word} sum to more than 1.`,
       '',
@@ -139,11 +137,7 @@ function weigh(
       'Name each animal once.',
     );
   }
-  return candidates.map(({ animalId, probability }) => ({
-    parent,
-    animalId,
-    probability: Math.min(1, probability ?? (1 - named) / open),
-  }));
+  return candidates.map(({ animalId }, i) => ({ parent, animalId, probability: shares[i] }));
 }
 
 function fault(message: string, thing: string, place: string, remedy: string): UserError {

@@ -1,5 +1,5 @@
 import { randomUUID } from 'node:crypto';
-import { type PartialDate, parsePartialDate } from '@scutewright/basics';
+import { evenShares, type PartialDate, parsePartialDate } from '@scutewright/basics';
 import { dateFields, type EntryBook, type Named } from './entry-book.js';
 
 export async function refuseTakenCodes(
@@ -61,15 +61,13 @@ export function shares(
   list: readonly { readonly probability?: number }[],
   place: string,
 ): number[] {
-  const named = list.reduce((sum, { probability }) => sum + (probability ?? 0), 0);
-  const open = list.filter(({ probability }) => probability === undefined).length;
-  // Sums such as 0.1 + 0.2 + 0.7 may pass 1 by a rounding step.
-  if (named > 1 + 1e-9 || (open > 0 && named > 1 - 1e-9)) {
+  const found = evenShares(list.map(({ probability }) => probability));
+  if (!found) {
     throw book.fault(
       'The probabilities sum to more than 1.',
       place,
       'Lower them; what is missing to 1 is one that nobody recorded.',
     );
   }
-  return list.map(({ probability }) => Math.min(1, probability ?? (1 - named) / open));
+  return found;
 }

@@ -1,4 +1,5 @@
 import { createHash } from 'node:crypto';
+import { evenShares } from '@scutewright/basics';
 import type { BuyerAnimal } from '@scutewright/commands';
 import { UserError } from '../../graphql/errors.js';
 import {
@@ -150,11 +151,10 @@ function appended(
   const animal = [...columns.animal];
   const probability = [...columns.probability];
   for (const list of lists) {
-    const told = list.reduce((sum, each) => sum + (each.probability ?? 0), 0);
-    if (told > 1 + 1e-9) refuse('The possible parents come to more than 1.', 'buyer', '');
-    const silent = list.filter((each) => each.probability === undefined).length;
+    const shares = evenShares(list.map((each) => each.probability));
+    if (!shares) refuse('The possible parents come to more than 1.', 'buyer', '');
     const weighed = list
-      .map((each) => ({ at: place(each), p: each.probability ?? (1 - told) / silent }))
+      .map((each, i) => ({ at: place(each), p: shares[i] }))
       .sort((a, b) => b.p - a.p);
     for (const { at, p } of weighed) {
       animal.push(at);
@@ -204,7 +204,7 @@ function refuseLoops(
   }
 }
 
-function refuse(message: string, place: string, thing: string): void {
+function refuse(message: string, place: string, thing: string): never {
   throw new UserError('BAD_USER_INPUT', message, {
     place,
     thing,

@@ -72,18 +72,33 @@ const CLUTCHES: readonly Clutch[] = [
   { young: ['e1'], sires: [['d1', 1]], dam: 'c2' },
 ];
 
+/** Found in the grass: of the clutch before, of the one before that, or of nobody's, drawn once with mother and father. */
+const FOUND = {
+  id: 'f1',
+  clutches: [
+    [3, 0.5],
+    [1, 0.3],
+  ],
+} as const;
+
 function rowsOfYard(): PedigreeRow[] {
   return [
     ...FOUNDERS.map((id) => ({ id })),
-    ...CLUTCHES.flatMap(({ young, sires, dam }, c) =>
-      young.map((id) => ({
-        id,
-        dam,
-        clutch: `c${c}`,
-        sire: sires.map(([candidate, probability]) => ({ id: candidate, probability })),
+    ...CLUTCHES.flatMap(({ young }, c) => young.map((id) => ({ id, ...parentsOf(c) }))),
+    {
+      id: FOUND.id,
+      possibleClutches: FOUND.clutches.map(([c, probability]) => ({
+        ...parentsOf(c),
+        probability,
       })),
-    ),
+    },
   ];
+}
+
+function parentsOf(c: number) {
+  const { sires, dam } = CLUTCHES[c];
+  const sire = sires.map(([candidate, probability]) => ({ id: candidate, probability }));
+  return { dam, clutch: `c${c}`, sire };
 }
 
 function dropAgainstKinship(paternity: Paternity, random: Random): boolean {
@@ -93,6 +108,9 @@ function dropAgainstKinship(paternity: Paternity, random: Random): boolean {
     ['c1', 'd2'],
     ['d1', 'e1'],
     ['d1', 'c2'],
+    ['f1', 'd1'],
+    ['f1', 'b1'],
+    ['f1', 'e1'],
   ] as const;
   const pedigree = buildPedigree(rowsOfYard(), { paternity });
   const hits = new Float64Array(pairs.length);
@@ -122,7 +140,13 @@ function dropOnce(paternity: Paternity, random: Random): Map<string, [number, nu
   let next = 0;
   const fresh = (): [number, number] => [next++, next++];
   const genes = new Map(FOUNDERS.map((id) => [id, fresh()]));
-  for (const { young, sires, dam } of CLUTCHES) {
+  let u = random.next();
+  const ofClutch = FOUND.clutches.find(([, p]) => {
+    u -= p;
+    return u < 0;
+  })?.[0];
+  if (ofClutch === undefined) genes.set(FOUND.id, fresh());
+  for (const [c, { young, sires, dam }] of CLUTCHES.entries()) {
     const draw = (): string => {
       let u = random.next();
       for (const [id, p] of sires) {
@@ -142,7 +166,7 @@ function dropOnce(paternity: Paternity, random: Random): Map<string, [number, nu
       while (pair[0] === pair[1]) pair = [draw(), draw()];
       sireOf = () => pair[random.below(2)];
     }
-    for (const id of young) {
+    for (const id of c === ofClutch ? [...young, FOUND.id] : young) {
       const [fromSire, fromDam] = [sireOf(), dam].map(
         (parent) => genes.get(parent)?.[random.below(2)] ?? -1,
       );

@@ -10,10 +10,12 @@ import {
   effectiveAncestors,
   founderContributions,
   founderRetention,
+  idOf,
   inbreeding,
   type Pedigree,
   type PedigreeRow,
   partialInbreeding,
+  pedigreeLayout,
   relatedness,
   relatednessRange,
   sexLinkedKinship,
@@ -155,6 +157,26 @@ describe('an animal that may be of several clutches', () => {
     expect(relatednessRange(pedigree, 'lost', 'mate')).toMatchObject({ lowest: 0, highest: 0.5 });
   });
 
+  it('counts a clutch without recorded parents as unrecorded, not as a founder', () => {
+    const [c1] = yard[5].possibleClutches ?? [];
+    const pedigree = buildPedigree([
+      ...yard.slice(0, -1),
+      {
+        id: 'found',
+        possibleClutches: [
+          { clutch: 'C8', probability: 0.5 },
+          { ...c1, probability: 0.5 },
+        ],
+      },
+    ]);
+    const rows = [0, 1]; // Basil, Olive
+    const { founders, unrecorded } = founderContributions(pedigree, ['found']);
+    expect(founders).toEqual(rows.map((row) => ({ row, share: 0.25 })));
+    expect(unrecorded).toBe(0.5);
+    const retention = founderRetention(pedigree, ['found']);
+    expect(retention.founders).toEqual(rows.map((row) => ({ row, retention: 0.25 })));
+  });
+
   it('counts as before once the clutch is supposed', () => {
     const supposed = whatIf(buildPedigree(yard), {
       parents: [{ id: 'found', sire: 'Basil', dam: 'Sage' }],
@@ -163,6 +185,36 @@ describe('an animal that may be of several clutches', () => {
     expect(() => closeYard(buildPedigree(yard), [{ young: 'found', males: ['Basil'] }])).toThrow(
       'several clutches',
     );
+  });
+
+  it('is drawn under every possible parent with its chance, and with others of the same clutches', () => {
+    const sire = [
+      { id: 'Basil', probability: 0.7 },
+      { id: 'Dill', probability: 0.3 },
+    ];
+    const possibleClutches = [
+      { clutch: 'C7', sire, dam: 'Olive', probability: 0.6 },
+      { clutch: 'C2', sire: 'Basil', dam: 'Sage', probability: 0.4 },
+    ];
+    const pedigree = buildPedigree([
+      ...yard.slice(0, -1),
+      { id: 'Dill' },
+      { id: 'one', possibleClutches },
+      { id: 'other', possibleClutches },
+    ]);
+    const ids = ['Basil', 'Olive', 'Sage', 'Dill', 'one', 'other'];
+    const { pairs } = pedigreeLayout(pedigree, ids);
+    expect(pairs).toHaveLength(1);
+    expect(pairs[0].young).toHaveLength(2);
+    for (const [id, chance] of [
+      ['Basil', 0.6 * 0.7 + 0.4],
+      ['Dill', 0.6 * 0.3],
+      ['Olive', 0.6],
+      ['Sage', 0.4],
+    ] as const) {
+      const parent = pairs[0].parents.find(({ row }) => idOf(pedigree, row) === id);
+      expect(parent?.probability).toBeCloseTo(chance, 12);
+    }
   });
 
   it('drops genes by the clutch drawn: the mean of the clutches within the error', () => {

@@ -139,7 +139,10 @@ export class Animal {
   @Field(() => ParentFinding, { description: 'The possible mothers' }) get dam(): ParentFinding {
     return this.parent(this.snapshot.dams);
   }
-  @Field(() => Clutch, { nullable: true, description: 'Null for a founder' })
+  @Field(() => Clutch, {
+    nullable: true,
+    description: 'Null for a founder, and where it may be of several',
+  })
   get clutch(): Clutch | null {
     const clutch = this.snapshot.animals.clutch[this.position];
     return clutch === NONE ? null : clutchAt(this.snapshot, clutch);

@@ -16,7 +16,7 @@ afterAll(() => service.stop());
 
 const IMPORT = `mutation($programId: ID!, $input: ImportProgramFileInput!) {
   importProgramFile(programId: $programId, input: $input) {
-    created isBlocked commandId guardedCells guesses
+    created changed leftAlone isBlocked commandId guardedCells guesses
     faults { code line column value message remedy isFatal nearest }
     questions { kind name proposal mode } answered { kind name } known { traits pens }
     map { format dateOrder affectedTrait isGuarded words { female none } columns { heading field } }

@@ -212,7 +212,50 @@ describe.each([1280, 390])('the console at %i pixels', (width) => {
       expect({ name, sideways: await sidewaysScroll(page) }).toEqual({ name, sideways: 0 });
       expect({ name, faults: await accessibilityFaults(page) }).toEqual({ name, faults: [] });
     }
-  }, 240_000);
+    // The pages of a file with faults, of an animal with a photo chosen and of the species, in each theme.
+    const messy = new URL(
+      '../../../libs/commands/test/programs/harbour-messy.csv',
+      import.meta.url,
+    );
+    const picture = Buffer.from(
+      'iVBORw0KGgoAAAANSUhEUgAAAAEAAAABCAYAAAAfFcSJAAAADUlEQVR42mNk+M9QDwADhgGAWjR9awAAAABJRU5ErkJggg==',
+      'base64',
+    );
+    const loaded: [string, string, () => Promise<unknown>][] = [
+      ['species', 'program/species', async () => {}],
+      [
+        'import-messy',
+        'program/import',
+        async () => {
+          await page.setInputFiles('#file', fileURLToPath(messy));
+          await page.getByLabel('Read it as').first().fill('2011-02');
+        },
+      ],
+      [
+        'photo',
+        `animals/${animal.hatchling.id}`,
+        async () => {
+          const file = { name: 'a.png', mimeType: 'image/png', buffer: picture };
+          await page.getByLabel('Take or choose a photo').setInputFiles(file);
+          await page.getByRole('button', { name: 'Keep this photo' }).click();
+          await page.locator('.photos img').waitFor();
+        },
+      ],
+    ];
+    for (const [name, path, load] of loaded) {
+      await page.goto(`${service.url}/programs/${program}/${path}`);
+      await page.getByRole('heading', { level: 1 }).waitFor();
+      await load();
+      await settled(page);
+      for (const theme of ['light', 'dark', 'sun'] as const) {
+        await setTheme(page, theme);
+        await shoot(page, `${name}-${theme}-${width}`);
+        const faults = await accessibilityFaults(page);
+        expect({ name, theme, faults }).toEqual({ name, theme, faults: [] });
+      }
+      expect({ name, sideways: await sidewaysScroll(page) }).toEqual({ name, sideways: 0 });
+    }
+  }, 360_000);
 
   it('leads a newcomer from what presses today to a file of their own', async () => {
     // Today says at least three things that matter; the first of the pens is opened.

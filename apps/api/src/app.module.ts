@@ -26,6 +26,7 @@ import { HealthResolver } from './features/health/health.resolver.js';
 import { HistoryResolver } from './features/history/history.resolver.js';
 import { Kin } from './features/lineage/kin.js';
 import { LineageResolver } from './features/lineage/lineage.resolver.js';
+import { ReachResolver } from './features/lineage/reach.resolver.js';
 import { CrossResolver } from './features/pairings/cross.resolver.js';
 import { MatesResolver } from './features/pairings/mates.resolver.js';
 import { PaperResolver } from './features/paper/paper.resolver.js';
@@ -87,6 +88,7 @@ export const resolvers = [
   SpeciesResolver,
   WhyResolver,
   LineageResolver,
+  ReachResolver,
   WhatIfResolver,
   CrossResolver,
   MatesResolver,

@@ -10,7 +10,7 @@ import {
 import { Access, Right } from '../../auth/access.js';
 import { Accounts } from '../../auth/accounts.js';
 import { Database } from '../../db/database.js';
-import { inProgram, type ProgramAccess } from '../../db/in-program.js';
+import type { ProgramAccess } from '../../db/in-program.js';
 import { type Connection, connectionOf, pageOf, pageStart } from '../../graphql/connection.js';
 import { notFound } from '../../graphql/errors.js';
 import { Input } from '../../graphql/input-from-zod.js';
@@ -20,16 +20,8 @@ import { CommandPayload, readCommand } from '../history/command.types.js';
 import { readProgramRow } from '../programs/programs.resolver.js';
 import { ClutchCommands } from './clutch-commands.js';
 import { clutchSheet, youngByClutch } from './clutch-sheet.js';
-import { correctionReach } from './correction-reach.js';
 import { growthOf } from './growth-of.js';
-import {
-  ClutchPayload,
-  ClutchSheet,
-  ClutchStage,
-  CorrectionReach,
-  Growth,
-  SeasonSettings,
-} from './season.types.js';
+import { ClutchPayload, ClutchSheet, ClutchStage, Growth, SeasonSettings } from './season.types.js';
 
 const ClutchConnection = connectionOf(ClutchSheet, 'Clutch');
 
@@ -96,22 +88,6 @@ export class SeasonResolver {
       ? snapshot.clutches.ids.indexOf(id)
       : snapshot.clutches.codes.indexOf(code ?? '');
     return position < 0 ? null : clutchSheet(snapshot, position, youngByClutch(snapshot));
-  }
-
-  @Access('KEEPER')
-  @Query(() => CorrectionReach, {
-    description: "Whom a correction of a clutch's parents reaches, before or after it is made",
-  })
-  async correctionReach(
-    @Right() right: ProgramAccess,
-    @Args('programId', { type: () => ID }) _programId: string,
-    @Args('clutchId', { type: () => ID }) clutchId: string,
-  ): Promise<CorrectionReach> {
-    const snapshot = await this.snapshots.current(right);
-    const position = snapshot.clutches.ids.indexOf(clutchId);
-    if (position < 0)
-      throw notFound('such clutch', 'clutchId', 'Look it up among the clutches again.');
-    return inProgram(this.database, right, (tx) => correctionReach(tx, snapshot, position));
   }
 
   @Access('READER')

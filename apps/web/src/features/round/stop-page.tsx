@@ -117,7 +117,7 @@ export function OneStop(props: {
             isSeen={seen.has(animal.id)}
             onOpen={() => go({ animal: animal.id })}
             onSeen={() =>
-              round.write({
+              props.desk.write({
                 words: `${animal.code} seen`,
                 animals: [animal.id],
                 on: localDay(),

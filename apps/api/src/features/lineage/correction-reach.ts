@@ -2,7 +2,7 @@ import type { Tx } from '../../db/database.js';
 import { NONE, type Snapshot } from '../../snapshot/snapshot.js';
 import { Animal } from '../animals/animal.types.js';
 import { youngOf } from '../genes/gene-finding.js';
-import type { CorrectionReach, LeftUs } from './season.types.js';
+import type { CorrectionReach, LeftUs } from './reach.types.js';
 
 const OUT: Record<string, string> = {
   SOLD: 'sold',

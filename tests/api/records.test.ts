@@ -1,6 +1,5 @@
 import { randomUUID } from 'node:crypto';
 import { afterAll, beforeAll, describe, expect, it } from '@jest/globals';
-import { buildPedigree, relatedness } from '@scutewright/pedigree';
 import {
   addAnimal,
   asAdmin,
@@ -335,102 +334,4 @@ describe('a season, entry by entry', () => {
       },
     ]);
   });
-
-  it('reckons with every clutch that a found animal may be of, mother and father together', async () => {
-    await write({
-      on: '2024-09-20',
-      found: {
-        codes: ['Grass'],
-        clutches: [
-          { ref: 'N1', probability: 0.6 },
-          { ref: 'S1', probability: 0.3 },
-        ],
-      },
-    });
-    const codes = ['Grass', 'Y1', 'Z1', 'F1', 'M2'];
-    const { animals } = await owner.data(
-      'query($p: ID!) { animals(programId: $p, first: 100) { edges { node { id code } } } }',
-      { p: programId },
-    );
-    const idOf = new Map<string, string>(
-      animals.edges.map(({ node }: Data) => [node.code, node.id]),
-    );
-    const parents = async (code: string) => {
-      const { sire, dam } = await animal(code);
-      const list = (finding: Data) =>
-        finding.candidates.map((each: Data) => ({
-          id: each.animal.code,
-          probability: each.probability,
-        }));
-      return { sire: list(sire), dam: list(dam) };
-    };
-    // Independent of the service: the mean of the kernel's figures over the clutches, each taken as certain.
-    const [n1, s1] = [await parents('Y1'), await parents('Z1')];
-    const as = (grass: object): Float64Array =>
-      relatedness(
-        buildPedigree([
-          ...['F1', 'F2', 'M1', 'M2', 'M9'].map((id) => ({ id })),
-          { id: 'Y1', clutch: 'N1', ...n1 },
-          { id: 'Z1', clutch: 'S1', ...s1 },
-          { id: 'Grass', ...grass },
-        ]),
-        codes,
-      );
-    const worlds = [as({ clutch: 'N1', ...n1 }), as({ clutch: 'S1', ...s1 }), as({})];
-    const answer = await owner.data(
-      `query($p: ID!, $a: [ID!]!, $g: ID!) {
-        relatedness(programId: $p, animalIds: $a) { pairs { a { code } b { code } relatedness lowest highest words } }
-        lineage(programId: $p, animalId: $g) { sentence completeness assumptions animals { animal { code } } pairs { parents { animalId probability } young { animalId } } fathers { animal { code } before } }
-        kinPaths(programId: $p, animalId: $g, otherId: "${idOf.get('Y1')}") { remainder youngF paths { share animals { code } } }
-        saleCheck(programId: $p, animalIds: $a) { pairs { words lowest highest } sheets { animal { code } lines { what finding } } }
-      }`,
-      { p: programId, a: codes.map((code) => idOf.get(code)), g: idOf.get('Grass') },
-    );
-    const figure = (a: string, b: string): Data =>
-      answer.relatedness.pairs.find((each: Data) => each.a.code === a && each.b.code === b);
-    for (const [j, code] of codes.entries()) {
-      if (j === 0) continue;
-      const expected = 0.6 * worlds[0][j] + 0.3 * worlds[1][j] + 0.1 * worlds[2][j];
-      expect(figure('Grass', code).relatedness).toBeCloseTo(expected, 12);
-    }
-    // Full sib of Y1, or no kin; the unrecorded share of the fathers is one male for the clutch.
-    expect(figure('Grass', 'Y1')).toMatchObject({ lowest: 0, highest: 0.5 });
-    expect(figure('Grass', 'Y1').words).toBe(
-      'half brother or sister or full: perhaps the same father, perhaps the same mother',
-    );
-    const { lineage, kinPaths, saleCheck } = answer;
-    expect(lineage.sentence).toBe(
-      'Grass may be of N1 (60 in 100) or S1 (30 in 100) or a clutch nobody recorded (10 in 100); the books go back 1 generation.',
-    );
-    expect(lineage.completeness[0]).toBeCloseTo(
-      (0.6 * 1.95 + 0.3 * (1 + chances(s1.sire))) / 2,
-      12,
-    );
-    expect(lineage.animals.map((each: Data) => each.animal.code).sort()).toEqual(
-      expect.arrayContaining(['F1', 'F2', 'Grass', 'M1', 'M2']),
-    );
-    const [family] = lineage.pairs.filter(
-      (pair: Data) => pair.young[0].animalId === idOf.get('Grass'),
-    );
-    const mother = family.parents.find((each: Data) => each.animalId === idOf.get('F1'));
-    expect(mother.probability).toBeCloseTo(0.6, 12);
-    expect(lineage.fathers[0]).toMatchObject({ animal: { code: 'M1' } });
-    expect(lineage.fathers[0].before).toBeCloseTo(0.6 * 0.95, 12);
-    expect(lineage.assumptions.join(' ')).toContain('2 clutches that it may be of');
-    expect(kinPaths.youngF).toBeCloseTo(figure('Grass', 'Y1').relatedness / 2, 12);
-    const sum = kinPaths.paths.reduce((total: number, path: Data) => total + path.share, 0);
-    expect(sum + kinPaths.remainder).toBeCloseTo(kinPaths.youngF, 12);
-    for (const { animals: along } of kinPaths.paths) {
-      expect([along[0].code, along.at(-1).code]).toEqual(['Grass', 'Y1']);
-    }
-    expect(saleCheck.pairs[0]).toMatchObject({ lowest: 0, highest: 0.5 });
-    const sheet = saleCheck.sheets.find((each: Data) => each.animal.code === 'Grass');
-    expect(sheet.lines).toContainEqual({
-      what: 'Mother',
-      finding: 'one of F1 (60 in 100), F2 (30 in 100), one nobody recorded (10 in 100)',
-    });
-  });
-
-  const chances = (list: readonly { probability: number }[]): number =>
-    list.reduce((sum, { probability }) => sum + probability, 0);
 });

@@ -32,7 +32,7 @@ const SOFT = 1e-60;
 /** Records weighed one by one where the short way does not fit. */
 const MOST_NEAREST = 12;
 /** The same for those that rule genotypes out, beside all others. */
-const MOST_APART = 10;
+const MOST_APART = 4;
 
 /**
  * Why an animal's genotype is thought so: the posterior without each record. Records that cannot all be true explain nothing: no records

@@ -1,47 +1,40 @@
 import { useDeferredValue, useEffect, useState } from 'react';
 import { useNavigate } from 'react-router';
-import { aboutAnimal, Marked } from '../components/animal-finder.js';
+import { AnimalOption, foundAnimal, Marked } from '../components/animal-finder.js';
 import { CompletingField } from '../components/completing-field.js';
-import { SexShape } from '../components/sex-shape.js';
 import { addresses } from '../lib/addresses.js';
 import { graphql } from '../lib/graphql.js';
 import { useRead } from '../lib/use-read.js';
 
 const FIELD = 'find-anything';
 
-const FindAnything = graphql(`
-  query FindAnything($programId: ID!, $search: String!) {
-    animals(programId: $programId, search: $search, first: 8) {
-      totalCount
-      edges {
-        node {
-          id
-          code
-          name
-          species
-          sex {
-            sex
+const FindAnything = graphql(
+  `
+    query FindAnything($programId: ID!, $search: String!) {
+      animals(programId: $programId, search: $search, first: 8) {
+        totalCount
+        edges {
+          node {
+            ...FoundAnimal
           }
-          hatched {
-            text
+        }
+      }
+      clutches(programId: $programId, search: $search, first: 4) {
+        totalCount
+        edges {
+          node {
+            sentence
+            clutch {
+              id
+              code
+            }
           }
         }
       }
     }
-    clutches(programId: $programId, search: $search, first: 4) {
-      totalCount
-      edges {
-        node {
-          sentence
-          clutch {
-            id
-            code
-          }
-        }
-      }
-    }
-  }
-`);
+  `,
+  [foundAnimal],
+);
 
 /** Finds an animal or a clutch from anywhere; the slash key leads to it. */
 export function SearchBox({ programId }: { readonly programId: string }) {
@@ -65,18 +58,7 @@ export function SearchBox({ programId }: { readonly programId: string }) {
     ...animals.map(({ node }) => ({
       id: node.id,
       address: addresses.animal(programId, node.id),
-      drawing: (
-        <>
-          <SexShape sex={node.sex.sex} />
-          <span>
-            <b className="code">
-              <Marked text={node.code} part={search} />
-            </b>{' '}
-            {node.name && <Marked text={node.name} part={search} />}
-            <span className="about">{aboutAnimal(node)}</span>
-          </span>
-        </>
-      ),
+      drawing: <AnimalOption animal={node} part={search} />,
     })),
     ...clutches.map(({ node: { clutch, sentence } }) => ({
       id: clutch.id,

@@ -5,29 +5,39 @@ import { useRead } from '../lib/use-read.js';
 import { CompletingField } from './completing-field.js';
 import { SEX_WORDS, SexShape } from './sex-shape.js';
 
-const FindAnimals = graphql(`
-  query FindAnimals($programId: ID!, $search: String!) {
-    animals(programId: $programId, search: $search, first: 8) {
-      totalCount
-      edges {
-        node {
-          id
-          code
-          name
-          species
-          sex {
-            sex
-          }
-          hatched {
-            text
-          }
-        }
-      }
+/** What tells an animal from others in a list of those that may be meant. */
+export const foundAnimal = graphql(`
+  fragment FoundAnimal on Animal @_unmask {
+    id
+    code
+    name
+    species
+    sex {
+      sex
+    }
+    hatched {
+      text
     }
   }
 `);
 
-export type FoundAnimal = ResultOf<typeof FindAnimals>['animals']['edges'][number]['node'];
+const FindAnimals = graphql(
+  `
+    query FindAnimals($programId: ID!, $search: String!) {
+      animals(programId: $programId, search: $search, first: 8) {
+        totalCount
+        edges {
+          node {
+            ...FoundAnimal
+          }
+        }
+      }
+    }
+  `,
+  [foundAnimal],
+);
+
+export type FoundAnimal = ResultOf<typeof foundAnimal>;
 
 export interface AnimalFinderProps {
   /** Of the control, so that a summary of errors can point at it. */
@@ -70,18 +80,7 @@ export function AnimalFinder(props: AnimalFinderProps) {
       onText={setText}
       options={found}
       optionKey={(animal) => animal.id}
-      drawOption={(animal) => (
-        <>
-          <SexShape sex={animal.sex.sex} />
-          <span>
-            <b className="code">
-              <Marked text={animal.code} part={search} />
-            </b>{' '}
-            {animal.name && <Marked text={animal.name} part={search} />}
-            <span className="about">{aboutAnimal(animal)}</span>
-          </span>
-        </>
-      )}
+      drawOption={(animal) => <AnimalOption animal={animal} part={search} />}
       onEnterText={
         props.onEnterText &&
         ((entered) => {
@@ -101,8 +100,30 @@ export function AnimalFinder(props: AnimalFinderProps) {
   );
 }
 
+/** An animal as a line to choose; `part` of its code or name is marked. */
+export function AnimalOption({
+  animal,
+  part,
+}: {
+  readonly animal: FoundAnimal;
+  readonly part: string;
+}) {
+  return (
+    <>
+      <SexShape sex={animal.sex.sex} />
+      <span>
+        <b className="code">
+          <Marked text={animal.code} part={part} />
+        </b>{' '}
+        {animal.name && <Marked text={animal.name} part={part} />}
+        <span className="about">{aboutAnimal(animal)}</span>
+      </span>
+    </>
+  );
+}
+
 /** `female, hatched June 2011, Testudo hermanni`. */
-export function aboutAnimal(animal: FoundAnimal): string {
+function aboutAnimal(animal: FoundAnimal): string {
   const sex = SEX_WORDS[animal.sex.sex];
   const hatched = animal.hatched ? `, hatched ${partialDateWords(animal.hatched)}` : '';
   return `${sex}${hatched}, ${animal.species}`;

@@ -204,6 +204,7 @@ export function makeDemo(seed = SEED) {
       dams: animal.dam ? [{ code: codes.get(animal.dam), probability: null }] : [],
       clutch: animal.clutch,
       traits: seen(animal.genotype, lastAge, animal.isFounder || chance(0.75)),
+      absent: [],
       genotype: animal.declared
         ? animal.declared
             .split(';')

@@ -138,6 +138,11 @@ describe('genes and traits', () => {
       expect.closeTo(1 - 0.81, 12),
       expect.closeTo(0.18 / 0.99, 12),
     ]);
+    const exported = 'query($p: ID!) { exportProgram(programId: $p) }';
+    const written = async () => (await owner.data(exported, { p: programId })).exportProgram;
+    expect(await written()).toContain('A,,Testudo hermanni,f,,,,,not pale,,');
+    await bring(programId, 'code,traits\nA,none\nB,not pale\n');
+    expect(await written()).toMatch(/A,.*,not pale,.*\nB,.*,not pale,/);
     const marked = definitions.traits.find((one: Data) => one.name === 'marked').id;
     const { animals } = await owner.data(
       'query($p: ID!) { animals(programId: $p, first: 1) { edges { node { id } } } }',

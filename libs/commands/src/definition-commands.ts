@@ -1,5 +1,6 @@
 import { readProbability } from '@scutewright/genetics';
 import { z } from 'zod';
+import { NOT } from './program-file/program-row.js';
 import { commandIdSchema, idSchema } from './vocabulary.js';
 
 /** Signs that the program file and the text of a rule use for themselves. */
@@ -104,6 +105,9 @@ const traitFields = {
     .regex(/^[^;\n\r]+$/, 'A name cannot hold ; since lists of traits use it.')
     .refine((name) => name.toLowerCase() !== 'none', {
       message: "'none' stands for: looked at, shows no trait. Choose another name.",
+    })
+    .refine((name) => !name.toLowerCase().startsWith(NOT), {
+      message: "'not ...' stands for: looked for and not seen. Choose another name.",
     }),
   shows: z
     .string()

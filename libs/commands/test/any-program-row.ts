@@ -52,10 +52,17 @@ const date = fc
   })
   .map(({ day, length, about }) => parsePartialDate(day.toISOString().slice(0, length) + about));
 
-const traits = fc.uniqueArray(
-  filled(10, /[;\n\r\t]/g).filter((name) => name.toLowerCase() !== 'none'),
-  { maxLength: 3 },
-);
+const looks: fc.Arbitrary<Pick<ProgramRow, 'traits' | 'absent'>> = fc
+  .uniqueArray(
+    filled(10, /[;\n\r\t]/g).filter((name) => !/^(?:none$|not )/i.test(name)),
+    { maxLength: 4 },
+  )
+  .chain((names) =>
+    fc.record({ seen: fc.nat({ max: names.length }), isLookedAt: fc.boolean() }).map((look) => ({
+      traits: look.isLookedAt ? names.slice(0, look.seen) : null,
+      absent: look.isLookedAt ? names.slice(look.seen) : [],
+    })),
+  );
 
 const genotype: fc.Arbitrary<DeclaredGenotype[]> = fc.uniqueArray(
   fc.record({
@@ -69,21 +76,23 @@ const measure = orNull(fc.integer({ min: 1, max: 9_999_999_999 }).map((n) => n /
 
 /** Rows that only have to be well formed, each with a code of its own. */
 export const anyProgram: fc.Arbitrary<ProgramRow[]> = fc.uniqueArray(
-  fc.record({
-    code,
-    name: plain,
-    species: plain,
-    sex: fc.constantFrom('m' as const, 'f' as const, null),
-    hatched: orNull(date),
-    sires: parents,
-    dams: parents,
-    clutch: plain,
-    traits: orNull(traits),
-    genotype,
-    pen: plain,
-    sclMm: measure,
-    massG: measure,
-    notes: plain,
-  }),
+  fc
+    .record({
+      code,
+      name: plain,
+      species: plain,
+      sex: fc.constantFrom('m' as const, 'f' as const, null),
+      hatched: orNull(date),
+      sires: parents,
+      dams: parents,
+      clutch: plain,
+      looks,
+      genotype,
+      pen: plain,
+      sclMm: measure,
+      massG: measure,
+      notes: plain,
+    })
+    .map(({ looks: look, ...row }) => ({ ...row, ...look })),
   { selector: (row) => row.code, maxLength: 8 },
 );

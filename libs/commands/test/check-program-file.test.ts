@@ -163,6 +163,20 @@ describe('what would be made and changed', () => {
     expect(plan.fields.mass_g).toEqual({ created: 0, changed: 1, leftAlone: 0 });
   });
 
+  it('takes a trait looked for and not seen for what it is', () => {
+    const known = animals('code,traits\nA,none\nB,not pale\nC,honey;not pale\n');
+    expect(known.animals?.map(({ traits, absent }) => [traits, absent])).toEqual([
+      [[], []],
+      [[], ['pale']],
+      [['honey'], ['pale']],
+    ]);
+    const { plan, questions } = check('code,traits\nA,none\nB,not pale;not dusk\nC,honey\n', known);
+    expect(plan.changed).toMatchObject([
+      { row: { code: 'B' }, changes: [{ before: 'not pale', after: 'not pale;not dusk' }] },
+    ]);
+    expect(questions.map((each) => each.kind === 'TRAIT' && each.name)).toContain('dusk');
+  });
+
   it('proposes two names of one look as one copy and two copies', () => {
     const { questions } = check('code,name,traits\nA,,dusk\nB,,deep dusk\n');
     const proposals = questions.flatMap((each) => (each.kind === 'TRAIT' ? [each.proposal] : []));

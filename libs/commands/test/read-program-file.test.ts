@@ -46,6 +46,8 @@ describe('cells that cannot be read', () => {
     ['traits', 'none;pale', 'NONE_WITH_TRAIT'],
     ['traits', 'pale;;honey', 'BAD_TRAIT'],
     ['traits', 'pale;pale', 'TRAIT_TWICE'],
+    ['traits', 'pale;not pale', 'TRAIT_TWICE'],
+    ['traits', 'none;not pale', 'NONE_WITH_TRAIT'],
     ['genotype', 'pl', 'BAD_GENOTYPE'],
     ['genotype', 'pl=N/p/q', 'BAD_GENOTYPE'],
     ['genotype', 'pl=N/N;pl=N/p', 'LOCUS_TWICE'],
@@ -203,7 +205,12 @@ describe('the six columns of a pedigree', () => {
 
   it('give traits once somebody says which trait is meant', () => {
     const file = readProgramFile(encode(pedigree), { map: { affectedTrait: 'pale' } });
-    expect(file.rows.map((row) => row.traits)).toEqual([['pale'], [], null]);
+    // Unaffected says nothing of other traits.
+    expect(file.rows.map(({ traits, absent }) => [traits, absent])).toEqual([
+      [['pale'], []],
+      [[], ['pale']],
+      [null, []],
+    ]);
     expect(file.faults.list).toEqual([]);
   });
 

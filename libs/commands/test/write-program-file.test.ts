@@ -28,6 +28,7 @@ const plainRow: ProgramRow = {
   dams: [],
   clutch: null,
   traits: null,
+  absent: [],
   genotype: [],
   pen: null,
   sclMm: null,

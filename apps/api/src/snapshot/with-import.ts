@@ -160,8 +160,10 @@ function recordsWith(
       sexRecords.set(animal, [...(sexRecords.get(animal) ?? []), record]);
     }
     if (row.traits && brings(entry, 'traits')) {
-      const seen = row.traits.flatMap((name) => traitAt.get(name) ?? []);
-      const absent = seen.length === 0 ? [...made.traits.keys()] : [];
+      const of = (names: readonly string[]) => names.flatMap((name) => traitAt.get(name) ?? []);
+      const seen = of(row.traits);
+      const isNone = row.traits.length + row.absent.length === 0;
+      const absent = isNone ? [...made.traits.keys()] : of(row.absent);
       colourChecks.push({ id: id(), animal, seen, absent, date: null, day: NO_DAY });
       looked.add(animal);
     }

@@ -36,7 +36,7 @@ export function answerRows(
   const [trait, locus, pen, species] = [of('TRAIT'), of('LOCUS'), of('PEN'), of('SPECIES')];
   return rows.map((row) => ({
     ...row,
-    traits: row.traits && answerTraits(row.traits, trait),
+    ...answerTraits(row, trait),
     genotype: row.genotype.flatMap((declared) => {
       const name = locus(declared.locus);
       return name === null ? [] : [{ ...declared, locus: name }];
@@ -47,11 +47,17 @@ export function answerRows(
 }
 
 function answerTraits(
-  traits: readonly string[],
+  { traits, absent }: FileRow,
   answer: (name: string) => string | null,
-): readonly string[] | null {
-  const left = [...new Set(traits.flatMap((name) => answer(name) ?? []))];
-  return left.length === 0 && traits.length > 0 ? null : left;
+): Pick<FileRow, 'traits' | 'absent'> {
+  if (traits === null) return { traits, absent };
+  const left = (names: readonly string[]) => [
+    ...new Set(names.flatMap((name) => answer(name) ?? [])),
+  ];
+  const look = { traits: left(traits), absent: left(absent) };
+  const [before, after] = [traits.length + absent.length, look.traits.length + look.absent.length];
+  // With nothing left it would read as 'none'.
+  return before > 0 && after === 0 ? { traits: null, absent: [] } : look;
 }
 
 /** A question with the proposal that its answer asks for. */

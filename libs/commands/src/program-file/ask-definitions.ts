@@ -46,7 +46,14 @@ export function askDefinitions(
     const near = nearest(name, locusNames);
     questions.push({ kind: 'LOCUS', name, animals, firstLine, nearest: near, proposal: locus });
   }
-  const traits = unknownNames(rows, (row) => row.traits ?? NOTHING, known.traits, 'traits', faults);
+  const traits = unknownNames(
+    rows,
+    (row) =>
+      row.absent.length > 0 ? [...(row.traits ?? []), ...row.absent] : (row.traits ?? NOTHING),
+    known.traits,
+    'traits',
+    faults,
+  );
   const proposals = guessInheritance(
     traits.map((trait) => trait.name),
     rows,

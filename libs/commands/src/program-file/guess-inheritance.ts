@@ -102,12 +102,13 @@ function countYoung(
   names: readonly string[],
   rows: readonly FileRow[],
 ): ReadonlyMap<string, YoungCounts> {
-  const byCode = new Map(rows.map((row) => [row.code, row]));
+  // Who was looked at for some traits only is left out: of the others nothing is known.
+  const byCode = new Map(rows.map((row) => [row.code, row.absent.length > 0 ? null : row]));
   // Young that show nothing, as do both parents, count alike for every trait.
   let plain = 0;
   const families: { traits: readonly string[]; parents: (readonly string[])[] }[] = [];
-  for (const { traits, sires, dams } of rows) {
-    if (traits === null || sires.length !== 1 || dams.length !== 1) continue;
+  for (const { traits, absent, sires, dams } of rows) {
+    if (traits === null || absent.length > 0 || sires.length !== 1 || dams.length !== 1) continue;
     if ((sires[0].probability ?? 1) < 1 || (dams[0].probability ?? 1) < 1) continue;
     const sire = byCode.get(sires[0].code)?.traits;
     const dam = byCode.get(dams[0].code)?.traits;

@@ -1,6 +1,12 @@
 import { writeGenotype } from './check-genotypes.js';
 import { sameParents, writeParents } from './clutch-parents.js';
-import type { DeclaredGenotype, Field, FileRow, ProgramRow } from './program-row.js';
+import {
+  type DeclaredGenotype,
+  type Field,
+  type FileRow,
+  NOT,
+  type ProgramRow,
+} from './program-row.js';
 
 /** One field of an animal that the import would change, as text of a program file. */
 export interface FieldChange {
@@ -58,8 +64,13 @@ export const FIELD_TEXTS: Readonly<Record<Field, FieldText>> = {
   clutch: { write: (row) => row.clutch ?? '' },
   traits: {
     write: (row) =>
-      row.traits === null ? '' : row.traits.length === 0 ? 'none' : row.traits.join(';'),
-    agrees: (file, before) => sameNames(file.traits ?? [], before.traits),
+      row.traits === null
+        ? ''
+        : [...row.traits, ...row.absent.map((name) => NOT + name)].join(';') || 'none',
+    // 'none' in a file that came in before says nothing of a trait that was defined since.
+    agrees: (file, before) =>
+      sameNames(file.traits ?? [], before.traits) &&
+      (file.absent.length === 0 || sameNames(file.absent, before.absent)),
   },
   genotype: {
     write: (row) => writeGenotype(row.genotype),

@@ -44,8 +44,10 @@ export interface ProgramRow {
   readonly dams: readonly NamedParent[];
   /** Animals of one clutch come from one laying and share its parents, also uncertain ones. */
   readonly clutch: string | null;
-  /** Traits seen; empty: looked at and shows none; null: not looked at. */
+  /** Traits seen; null: not looked at; empty: looked at and shows none of those in `absent`. */
   readonly traits: readonly string[] | null;
+  /** Traits looked for and not seen. Empty: where none is seen, every trait was looked for; else only the seen ones. */
+  readonly absent: readonly string[];
   readonly genotype: readonly DeclaredGenotype[];
   readonly pen: string | null;
   /** Straight carapace length in millimetres. */
@@ -54,6 +56,9 @@ export interface ProgramRow {
   readonly massG: number | null;
   readonly notes: string | null;
 }
+
+/** Stands before a trait that was looked for and not seen: no trait's own name begins with it. */
+export const NOT = 'not ';
 
 /** A row with the line of the file on which it starts (the first line is 1). */
 export interface FileRow extends ProgramRow {

@@ -1,6 +1,6 @@
 import type { ColumnMap } from './column-map.js';
 import { CellFault } from './file-fault.js';
-import type { DeclaredGenotype, NamedParent } from './program-row.js';
+import { type DeclaredGenotype, type NamedParent, NOT, type ProgramRow } from './program-row.js';
 
 /** Room for rounding in sums of probabilities that were written as decimals. */
 const ROUNDING = 1e-9;
@@ -190,8 +190,10 @@ function checkSum(parents: readonly NamedParent[]): readonly NamedParent[] | Cel
 }
 
 /** Traits seen, `;` between; `none` (or a word the map gives for it) alone for 'looked at, shows none'. */
-export function readTraits(text: string, map: ColumnMap): readonly string[] | null | CellFault {
-  if (text === '') return null;
+export function readTraits(
+  text: string,
+  map: ColumnMap,
+): Pick<ProgramRow, 'traits' | 'absent'> | CellFault {
   const names = text.split(';').map((name) => name.trim());
   const isNone = (name: string): boolean => map.words.none.includes(name.toLowerCase());
   if (names.length === 1 && isNone(names[0])) return NO_TRAIT;
@@ -203,21 +205,26 @@ export function readTraits(text: string, map: ColumnMap): readonly string[] | nu
       `Write one or the other: '${none}' means that the animal was looked at and shows no trait.`,
     );
   }
-  for (const [position, name] of names.entries()) {
+  const traits: string[] = [];
+  const absent: string[] = [];
+  for (const word of names) {
+    const isAbsent = word.startsWith(NOT);
+    const name = isAbsent ? word.slice(NOT.length).trim() : word;
     if (name === '' || name.length > 80 || /[\n\r\t]/.test(name)) {
       return new CellFault(
         'BAD_TRAIT',
         `'${text.slice(0, 80)}' is not a list of traits.`,
-        'Write the names of the traits seen with ; between, none, or nothing.',
+        'Write the names of the traits seen with ; between (not before one looked for and not seen), none, or nothing.',
       );
     }
-    if (names.indexOf(name) !== position) {
+    if (traits.includes(name) || absent.includes(name)) {
       return new CellFault('TRAIT_TWICE', `'${name}' is named twice.`, 'Name each trait once.');
     }
+    (isAbsent ? absent : traits).push(name);
   }
-  return names;
+  return { traits, absent };
 }
-const NO_TRAIT: readonly string[] = [];
+const NO_TRAIT: Pick<ProgramRow, 'traits' | 'absent'> = { traits: [], absent: [] };
 
 /** Declared genotypes `locus=allele/allele`, `;` between; one allele where the animal has one copy only. */
 export function readGenotype(text: string): readonly DeclaredGenotype[] | CellFault {

@@ -32,7 +32,7 @@ export class RowReader {
   readonly #fields: readonly (Field | null)[];
   readonly #dates = new Kept<PartialDate | CellFault>();
   readonly #parents = new Kept<readonly NamedParent[] | CellFault>();
-  readonly #traits = new Kept<readonly string[] | null | CellFault>();
+  readonly #traits = new Kept<Pick<FileRow, 'traits' | 'absent'> | CellFault>();
   readonly #genotypes = new Kept<readonly DeclaredGenotype[] | CellFault>();
   readonly #texts = new Kept<string | null | CellFault>();
 
@@ -66,6 +66,7 @@ export class RowReader {
       dams: [],
       clutch: null,
       traits: null,
+      absent: [],
       genotype: [],
       pen: null,
       sclMm: null,
@@ -159,11 +160,12 @@ export class RowReader {
         );
       case 'clutch':
         return set('clutch', readText(text, 60));
-      case 'traits':
-        return set(
-          'traits',
-          this.#traits.of(text, () => readTraits(text, map)),
-        );
+      case 'traits': {
+        const look = this.#traits.of(text, () => readTraits(text, map));
+        if (look instanceof CellFault) return look;
+        Object.assign(row, look);
+        return null;
+      }
       case 'genotype':
         return set(
           'genotype',

@@ -98,7 +98,7 @@ export function readSixColumns(
       sires: parent('father', father),
       dams: parent('mother', mother),
       clutch: null,
-      traits: status instanceof CellFault ? null : status,
+      ...(status instanceof CellFault ? NOT_LOOKED_AT : status),
       genotype: [],
       pen: null,
       sclMm: null,
@@ -122,13 +122,15 @@ export function readSixColumns(
   return { rows, faults, map, guesses };
 }
 
+const NOT_LOOKED_AT: Pick<FileRow, 'traits' | 'absent'> = { traits: null, absent: [] };
+
 function readPhenotype(
   text: string | undefined,
   trait: string | null,
-): readonly string[] | null | CellFault {
-  if (trait === null || text === undefined || text === '0' || text === '-9') return null;
-  if (text === '1') return [];
-  if (text === '2') return [trait];
+): Pick<FileRow, 'traits' | 'absent'> | CellFault {
+  if (trait === null || text === undefined || text === '0' || text === '-9') return NOT_LOOKED_AT;
+  if (text === '1') return { traits: [], absent: [trait] };
+  if (text === '2') return { traits: [trait], absent: [] };
   return new CellFault(
     'BAD_PHENOTYPE',
     `'${text.slice(0, 80)}' is not a phenotype.`,

@@ -29,7 +29,11 @@ export async function readKnownProgram(client: ClientBase): Promise<KnownProgram
   );
   const traitCodes = new Map(traits.map(({ id, code }) => [id, code]));
   const sexes = await latest<'MALE' | 'FEMALE'>(client, 'sex', "value->>'sex'");
-  const checks = await latest<string[]>(client, 'colour-check', "value->'seen'");
+  const checks = await latest<{ seen: string[]; absent?: string[] }>(
+    client,
+    'colour-check',
+    'value',
+  );
   const lengths = await latest<number>(client, 'scl', "(value->>'mm')::float8");
   const masses = await latest<number>(client, 'mass', "(value->>'g')::float8");
   const pens = new Map(
@@ -91,11 +95,7 @@ export async function readKnownProgram(client: ClientBase): Promise<KnownProgram
         sires: laid?.sires ?? [],
         dams: laid?.dams ?? [],
         clutch: animal.clutch,
-        traits:
-          checks
-            .get(animal.id)
-            ?.flatMap((trait) => traitCodes.get(trait) ?? [])
-            .sort() ?? null,
+        ...look(checks.get(animal.id), traitCodes),
         genotype: genotypes.get(animal.code) ?? [],
         pen: pens.get(animal.id) ?? null,
         sclMm: lengths.get(animal.id) ?? null,
@@ -120,6 +120,21 @@ export async function readKnownProgram(client: ClientBase): Promise<KnownProgram
 }
 
 const SEX: Readonly<Record<string, 'm' | 'f'>> = { MALE: 'm', FEMALE: 'f' };
+
+/** A colour check in a file's words: 'none' only where each trait there is was looked for. */
+function look(
+  check: { readonly seen: readonly string[]; readonly absent?: readonly string[] } | undefined,
+  codes: ReadonlyMap<string, string>,
+): Pick<ProgramRow, 'traits' | 'absent'> {
+  if (!check) return { traits: null, absent: [] };
+  const named = (ids: readonly string[] = []) => ids.flatMap((id) => codes.get(id) ?? []).sort();
+  const [traits, absent] = [named(check.seen), named(check.absent)];
+  if (traits.length === 0 && (!check.absent || absent.length === codes.size)) {
+    return { traits, absent: [] };
+  }
+  // What was looked for may be no trait of the program any more: then nothing is left to tell.
+  return { traits: traits.length + absent.length === 0 ? null : traits, absent };
+}
 
 /** By animal, what its latest record of a kind says: of several, that is what a program file can tell. */
 async function latest<Value>(

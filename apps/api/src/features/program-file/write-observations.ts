@@ -23,9 +23,11 @@ function* observationsOf(entry: Entry, ids: Ids, trust: number): Generator<Made>
     yield made('sex', { sex: row.sex === 'm' ? 'MALE' : 'FEMALE' });
   }
   if (row.traits && brings(entry, 'traits')) {
-    const seen = row.traits.map((name) => ids.traits.get(name));
+    const idsOf = (names: readonly string[]) => names.map((name) => ids.traits.get(name));
     // 'none' speaks of the traits there are now, not of one that is defined later.
-    yield made('colour-check', { seen, absent: seen.length > 0 ? [] : [...ids.traits.values()] });
+    const isNone = row.traits.length + row.absent.length === 0;
+    const absent = isNone ? [...ids.traits.values()] : idsOf(row.absent);
+    yield made('colour-check', { seen: idsOf(row.traits), absent });
   }
   if (row.sclMm !== null && brings(entry, 'scl_mm')) yield made('scl', { mm: row.sclMm });
   if (row.massG !== null && brings(entry, 'mass_g')) yield made('mass', { g: row.massG });

@@ -80,7 +80,6 @@ export function ColumnTable(props: {
           <tr>
             <th scope="col">In your file</th>
             <th scope="col">Read as</th>
-            <th scope="col">Unit</th>
           </tr>
         </thead>
         <tbody>
@@ -93,35 +92,35 @@ export function ColumnTable(props: {
                   <span className="example">{example || 'nothing in the first rows'}</span>
                 </th>
                 <td>
-                  <select
-                    aria-label={`Read ${heading || 'the column without heading'} as`}
-                    value={field ?? ''}
-                    className={field ? undefined : 'left-out'}
-                    onChange={(event) => {
-                      const next = (event.target.value || null) as Field | null;
-                      change(place, { field: next, unit: (next && UNITS[next]?.[0]) ?? null });
-                    }}
-                  >
-                    <option value="">Leave it out</option>
-                    {Object.entries(FIELDS).map(([value, words]) => (
-                      <option key={value} value={value}>
-                        {words}
-                      </option>
-                    ))}
-                  </select>
-                </td>
-                <td>
-                  {units && (
+                  <div className="read-as">
                     <select
-                      aria-label={`Unit of ${heading}`}
-                      value={unit ?? units[0]}
-                      onChange={(event) => change(place, { unit: event.target.value })}
+                      aria-label={`Read ${heading || 'the column without heading'} as`}
+                      value={field ?? ''}
+                      className={field ? undefined : 'left-out'}
+                      onChange={(event) => {
+                        const next = (event.target.value || null) as Field | null;
+                        change(place, { field: next, unit: (next && UNITS[next]?.[0]) ?? null });
+                      }}
                     >
-                      {units.map((one) => (
-                        <option key={one}>{one}</option>
+                      <option value="">Leave it out</option>
+                      {Object.entries(FIELDS).map(([value, words]) => (
+                        <option key={value} value={value}>
+                          {words}
+                        </option>
                       ))}
                     </select>
-                  )}
+                    {units && (
+                      <select
+                        aria-label={`Unit of ${heading}`}
+                        value={unit ?? units[0]}
+                        onChange={(event) => change(place, { unit: event.target.value })}
+                      >
+                        {units.map((one) => (
+                          <option key={one}>{one}</option>
+                        ))}
+                      </select>
+                    )}
+                  </div>
                 </td>
               </tr>
             );

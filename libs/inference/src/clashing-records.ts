@@ -21,7 +21,7 @@ export interface Clashes {
 /** Nodes of the search for sets that overlap, at most: each costs one solution of the program without tables. */
 const MOST_NODES = 400;
 /** The same as animals looked at, so that a large program waits no longer than a small one. */
-const MOST_ANIMALS = 100_000;
+const MOST_ANIMALS = 30_000;
 /** Where more table entries would be needed, only what single families rule out is found. */
 const MOST_ENTRIES = 2 ** 22;
 
@@ -108,7 +108,7 @@ class Oracle {
       const settings = { include, without, soft: 0, jointSires: false };
       const compiled = compileProgram(this.program, evidence, settings);
       if (compiled.logConstant === Number.NEGATIVE_INFINITY) return false;
-      const planned = planNetwork(compiled.network, seededRandom(1), 2);
+      const planned = planNetwork(compiled.network, seededRandom(1), 1);
       const { possible, kept } = planned.reduced;
       if (!possible) {
         const empty = compiled.readers.find(

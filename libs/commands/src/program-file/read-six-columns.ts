@@ -25,8 +25,8 @@ export function isSixColumns(text: string): boolean {
 
 /**
  * Rows of a six-column pedigree. An id that stands in several families is written `family-id`, else the id is the
- * code. Phenotype 2 becomes the trait `asked.affectedTrait`, 1 'looked at, shows none'; without that trait the
- * column is left out, with a word about it.
+ * code. Phenotype 2 becomes the trait `asked.affectedTrait`, 1 'looked for and not seen'; without that trait
+ * the column is left out, with a word about it.
  */
 export function readSixColumns(
   text: string,

@@ -1,4 +1,4 @@
-import { dayText, type PartialDate } from '@scutewright/basics';
+import { dayText, evenShares, invariant, type PartialDate } from '@scutewright/basics';
 import type { ImportPlan, ProgramRow } from '@scutewright/commands';
 import type { Tx } from '../../db/database.js';
 import { insertRows } from '../../db/insert-rows.js';
@@ -183,14 +183,14 @@ function candidates(
   animals: ReadonlyMap<string, string>,
   rowIds: RowIds,
 ): object[] {
-  const told = named.reduce((sum, { probability }) => sum + (probability ?? 0), 0);
-  const open = named.filter(({ probability }) => probability === null).length;
-  return named.map(({ code, probability }) => ({
+  const shares = evenShares(named.map(({ probability }) => probability));
+  invariant(shares, 'a file whose shares cannot be is refused before it is written');
+  return named.map(({ code }, i) => ({
     id: rowIds.next(),
     clutch_id: clutchId,
     parent,
     animal_id: animals.get(code),
-    probability: Math.min(1, probability ?? (1 - told) / open),
+    probability: Math.min(1, shares[i]),
     basis: 'DECLARED',
   }));
 }

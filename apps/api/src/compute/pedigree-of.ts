@@ -1,20 +1,16 @@
 import { type Draw, FOUND, type Paternity, type Pedigree } from '@scutewright/pedigree';
 import { foundAnimals, sexFinding } from '../snapshot/findings.js';
+import { PerSnapshot } from '../snapshot/per-snapshot.js';
 import { type CandidateColumns, NONE, type Snapshot } from '../snapshot/snapshot.js';
 
-const bySnapshot = new WeakMap<Snapshot, Pedigree>();
+const pedigrees = new PerSnapshot<Pedigree>();
 
 /**
  * The snapshot's animals as the kernels take them, once per snapshot. Row positions are the
  * snapshot's own; the eggs of animals that may be of several clutches stand after them. The records were checked when they were written, so they are not checked again.
  */
 export function pedigreeOf(snapshot: Snapshot): Pedigree {
-  let pedigree = bySnapshot.get(snapshot);
-  if (!pedigree) {
-    pedigree = build(snapshot);
-    bySnapshot.set(snapshot, pedigree);
-  }
-  return pedigree;
+  return pedigrees.of(snapshot, () => build(snapshot));
 }
 
 function build(snapshot: Snapshot): Pedigree {

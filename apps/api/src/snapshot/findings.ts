@@ -1,5 +1,6 @@
 import { parsePartialDate } from '@scutewright/basics';
 import type { Sex } from '@scutewright/commands';
+import { PerSnapshot } from './per-snapshot.js';
 import { type CandidateColumns, NO_DAY, NONE, type Snapshot, type StayRow } from './snapshot.js';
 import { today } from './today.js';
 
@@ -79,16 +80,13 @@ export function sexFinding(snapshot: Snapshot, position: number): { sex: Sex; wh
   return { sex: records.at(-1)?.sex ?? 'UNKNOWN', why };
 }
 
-const damsBySnapshot = new WeakMap<Snapshot, ReadonlySet<number>>();
+const damsOf = new PerSnapshot<ReadonlySet<number>>();
 
 function certainDams(snapshot: Snapshot): ReadonlySet<number> {
-  let dams = damsBySnapshot.get(snapshot);
-  if (!dams) {
+  return damsOf.of(snapshot, () => {
     const { animal, probability } = snapshot.dams;
-    dams = new Set(animal.filter((_, i) => probability[i] === 1));
-    damsBySnapshot.set(snapshot, dams);
-  }
-  return dams;
+    return new Set(animal.filter((_, i) => probability[i] === 1));
+  });
 }
 
 /**
@@ -112,29 +110,24 @@ export function mayHold(stay: { from: string | null; to: string | null }, day: n
   return (!from || from.earliest <= day) && (!to || day < to.latest);
 }
 
-const presentBySnapshot = new WeakMap<Snapshot, { day: number; stays: readonly StayRow[] }>();
+const present = new PerSnapshot<readonly StayRow[]>();
 
 /** Who is where today. */
 export function presentStays(snapshot: Snapshot): readonly StayRow[] {
   const day = today();
-  const known = presentBySnapshot.get(snapshot);
-  if (known?.day === day) return known.stays;
-  const stays = staysOn(snapshot, day);
-  presentBySnapshot.set(snapshot, { day, stays });
-  return stays;
+  return present.of(snapshot, () => staysOn(snapshot, day), day);
 }
 
-const pensBySnapshot = new WeakMap<Snapshot, { day: number; pens: ReadonlyMap<number, number> }>();
+const pensToday = new PerSnapshot<ReadonlyMap<number, number>>();
 
 /** The pen that an animal is in today, by position; null where it is in none. */
 export function penOf(snapshot: Snapshot, animal: number): number | null {
-  const day = today();
-  let known = pensBySnapshot.get(snapshot);
-  if (known?.day !== day) {
-    known = { day, pens: new Map(presentStays(snapshot).map((stay) => [stay.animal, stay.pen])) };
-    pensBySnapshot.set(snapshot, known);
-  }
-  return known.pens.get(animal) ?? null;
+  const pens = pensToday.of(
+    snapshot,
+    () => new Map(presentStays(snapshot).map((stay) => [stay.animal, stay.pen])),
+    today(),
+  );
+  return pens.get(animal) ?? null;
 }
 
 const YEAR = 365.25;

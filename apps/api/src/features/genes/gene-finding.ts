@@ -4,6 +4,7 @@ import { type GenesAnswer } from '../../compute/genes-task.js';
 import { freeFounders, lociOfRule } from '../../compute/inference-input.js';
 import { shareFigure, simpleFraction } from '../../compute/share-figure.js';
 import { candidatesOf } from '../../snapshot/findings.js';
+import { PerSnapshot } from '../../snapshot/per-snapshot.js';
 import { type ColourCheck, NONE, type Snapshot, type TraitRow } from '../../snapshot/snapshot.js';
 import { Animal } from '../animals/animal.types.js';
 import type { GeneFinding, Locus, Trait } from './genes.types.js';
@@ -165,30 +166,27 @@ function hasEvidence(snapshot: Snapshot, position: number): boolean {
   );
 }
 
-const checksBySnapshot = new WeakMap<Snapshot, ReadonlyMap<number, readonly ColourCheck[]>>();
+const checksByAnimal = new PerSnapshot<ReadonlyMap<number, readonly ColourCheck[]>>();
 
 /** The colour checks of one animal, oldest first. */
 function checksOf(snapshot: Snapshot, position: number): readonly ColourCheck[] {
-  let checks = checksBySnapshot.get(snapshot);
-  if (!checks) {
+  const checks = checksByAnimal.of(snapshot, () => {
     const found = new Map<number, ColourCheck[]>();
     for (const check of snapshot.colourChecks) {
       const list = found.get(check.animal) ?? [];
       list.push(check);
       found.set(check.animal, list);
     }
-    checks = found;
-    checksBySnapshot.set(snapshot, checks);
-  }
+    return found;
+  });
   return checks.get(position) ?? [];
 }
 
-const youngBySnapshot = new WeakMap<Snapshot, ReadonlyMap<number, readonly number[]>>();
+const youngByParent = new PerSnapshot<ReadonlyMap<number, readonly number[]>>();
 
 /** Animals of which it is a possible parent. */
 export function youngOf(snapshot: Snapshot, position: number): readonly number[] {
-  let young = youngBySnapshot.get(snapshot);
-  if (!young) {
+  const young = youngByParent.of(snapshot, () => {
     const found = new Map<number, number[]>();
     for (let i = 0; i < snapshot.animals.count; i++) {
       for (const columns of [snapshot.sires, snapshot.dams]) {
@@ -199,9 +197,8 @@ export function youngOf(snapshot: Snapshot, position: number): readonly number[]
         }
       }
     }
-    young = found;
-    youngBySnapshot.set(snapshot, young);
-  }
+    return found;
+  });
   return young.get(position) ?? [];
 }
 

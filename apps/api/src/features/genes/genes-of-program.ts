@@ -1,8 +1,10 @@
 import { createHash } from 'node:crypto';
 import { Injectable } from '@nestjs/common';
+import type { ProgramInput } from '@scutewright/inference';
 import { ComputePool } from '../../compute/compute-pool.js';
 import type { GenesAnswer } from '../../compute/genes-task.js';
 import { inferenceInput } from '../../compute/inference-input.js';
+import { PerSnapshot } from '../../snapshot/per-snapshot.js';
 import type { Snapshot } from '../../snapshot/snapshot.js';
 import { today } from '../../snapshot/today.js';
 
@@ -15,28 +17,25 @@ const MOST_KEPT = 32;
  */
 @Injectable()
 export class GenesOfProgram {
-  private readonly bySnapshot = new WeakMap<Snapshot, Promise<GenesAnswer>>();
+  private readonly answers = new PerSnapshot<Promise<GenesAnswer>>();
   private readonly byInput = new Map<string, Promise<GenesAnswer>>();
 
   constructor(private readonly pool: ComputePool) {}
 
   answerFor(snapshot: Snapshot): Promise<GenesAnswer> {
-    const known = this.bySnapshot.get(snapshot);
-    if (known) return known;
-    const input = inferenceInput(snapshot, today());
+    return this.answers.of(snapshot, () => this.find(inferenceInput(snapshot, today())));
+  }
+
+  private find(input: ProgramInput): Promise<GenesAnswer> {
     const key = createHash('sha256').update(JSON.stringify(input)).digest('base64');
     const answer = this.byInput.get(key) ?? this.pool.run('genes', input);
-    this.bySnapshot.set(snapshot, answer);
     this.byInput.delete(key);
     this.byInput.set(key, answer);
     for (const oldest of this.byInput.keys()) {
       if (this.byInput.size <= MOST_KEPT) break;
       this.byInput.delete(oldest);
     }
-    answer.catch(() => {
-      this.bySnapshot.delete(snapshot);
-      this.byInput.delete(key);
-    });
+    answer.catch(() => this.byInput.delete(key));
     return answer;
   }
 }

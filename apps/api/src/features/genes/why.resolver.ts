@@ -7,6 +7,7 @@ import type { WhyAnswer } from '../../compute/why-task.js';
 import type { ProgramAccess } from '../../db/in-program.js';
 import { notFound } from '../../graphql/errors.js';
 import { candidatesOf, housedAnimals, sexFinding } from '../../snapshot/findings.js';
+import { PerSnapshot } from '../../snapshot/per-snapshot.js';
 import type { Snapshot } from '../../snapshot/snapshot.js';
 import { Snapshots } from '../../snapshot/snapshots.js';
 import { today } from '../../snapshot/today.js';
@@ -25,7 +26,8 @@ const MOST_STEPS = 6;
 /** Why, and what would settle it: computed by the workers when somebody asks, never before, and kept with the snapshot. */
 @Resolver()
 export class WhyResolver {
-  private readonly answers = new WeakMap<Snapshot, Map<string, Promise<GeneWhy | FatherWhy>>>();
+  private readonly geneWhys = new PerSnapshot<Promise<GeneWhy>>();
+  private readonly fatherWhys = new PerSnapshot<Promise<FatherWhy>>();
 
   constructor(
     private readonly snapshots: Snapshots,
@@ -49,7 +51,8 @@ export class WhyResolver {
     const locus = snapshot.loci.findIndex(({ id }) => id === locusId);
     if (locus < 0)
       throw notFound('such gene', 'locusId', 'Choose one of the genes of the program.');
-    return this.kept(snapshot, `${animal} ${locus}`, () => this.weighGene(snapshot, animal, locus));
+    const weigh = () => this.weighGene(snapshot, animal, locus);
+    return this.geneWhys.of(snapshot, weigh, `${animal} ${locus}`);
   }
 
   private async weighGene(snapshot: Snapshot, animal: number, locus: number): Promise<GeneWhy> {
@@ -114,7 +117,7 @@ export class WhyResolver {
   ): Promise<FatherWhy> {
     const snapshot = await this.snapshots.current(right);
     const animal = positionOf(snapshot, animalId, 'animalId');
-    return this.kept(snapshot, `father ${animal}`, () => this.weighFathers(snapshot, animal));
+    return this.fatherWhys.of(snapshot, () => this.weighFathers(snapshot, animal), animal);
   }
 
   private async weighFathers(snapshot: Snapshot, animal: number): Promise<FatherWhy> {
@@ -135,19 +138,6 @@ export class WhyResolver {
       steps: fatherSteps(snapshot, animal),
       revision: snapshot.revision,
     };
-  }
-
-  private kept<Why extends GeneWhy | FatherWhy>(
-    snapshot: Snapshot,
-    key: string,
-    weigh: () => Promise<Why>,
-  ): Promise<Why> {
-    const known = this.answers.get(snapshot) ?? new Map<string, Promise<GeneWhy | FatherWhy>>();
-    this.answers.set(snapshot, known);
-    const answer = (known.get(key) as Promise<Why> | undefined) ?? weigh();
-    known.set(key, answer);
-    answer.catch(() => known.delete(key));
-    return answer;
   }
 }
 

@@ -3,6 +3,7 @@ import { ComputePool } from '../../compute/compute-pool.js';
 import type { InbreedingAnswer } from '../../compute/inbreeding-task.js';
 import type { healthTask, PairFigure } from '../../compute/kin-task.js';
 import { pedigreeOf } from '../../compute/pedigree-of.js';
+import { PerSnapshot } from '../../snapshot/per-snapshot.js';
 import type { Snapshot } from '../../snapshot/snapshot.js';
 
 type HealthAnswer = ReturnType<typeof healthTask>;
@@ -10,20 +11,14 @@ type HealthAnswer = ReturnType<typeof healthTask>;
 /** Relatedness over a snapshot, computed by the workers. */
 @Injectable()
 export class Kin {
-  private readonly answers = new WeakMap<Snapshot, Promise<InbreedingAnswer>>();
-  private readonly healths = new WeakMap<Snapshot, Promise<HealthAnswer>>();
+  private readonly inbreedings = new PerSnapshot<Promise<InbreedingAnswer>>();
+  private readonly healths = new PerSnapshot<Promise<HealthAnswer>>();
 
   constructor(private readonly pool: ComputePool) {}
 
   /** F and completeness of everybody, once per snapshot. */
   inbreeding(snapshot: Snapshot): Promise<InbreedingAnswer> {
-    let answer = this.answers.get(snapshot);
-    if (!answer) {
-      answer = this.pool.run('inbreeding', this.input(snapshot));
-      this.answers.set(snapshot, answer);
-      answer.catch(() => this.answers.delete(snapshot));
-    }
-    return answer;
+    return this.inbreedings.of(snapshot, () => this.pool.run('inbreeding', this.input(snapshot)));
   }
 
   pairs(snapshot: Snapshot, positions: readonly number[]): Promise<PairFigure[]> {
@@ -44,14 +39,9 @@ export class Kin {
 
   /** The state of the living group, once per snapshot. */
   health(snapshot: Snapshot, positions: readonly number[]): Promise<HealthAnswer> {
-    let answer = this.healths.get(snapshot);
-    if (!answer) {
-      const animals = Int32Array.from(positions);
-      answer = this.pool.run('health', { ...this.input(snapshot), animals });
-      this.healths.set(snapshot, answer);
-      answer.catch(() => this.healths.delete(snapshot));
-    }
-    return answer;
+    return this.healths.of(snapshot, () =>
+      this.pool.run('health', { ...this.input(snapshot), animals: Int32Array.from(positions) }),
+    );
   }
 
   private input(snapshot: Snapshot) {

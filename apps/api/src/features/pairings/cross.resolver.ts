@@ -8,6 +8,7 @@ import { inferenceInput } from '../../compute/inference-input.js';
 import type { ProgramAccess } from '../../db/in-program.js';
 import { UserError } from '../../graphql/errors.js';
 import { sexFinding } from '../../snapshot/findings.js';
+import { PerSnapshot } from '../../snapshot/per-snapshot.js';
 import type { Snapshot } from '../../snapshot/snapshot.js';
 import { Snapshots } from '../../snapshot/snapshots.js';
 import { today } from '../../snapshot/today.js';
@@ -27,7 +28,7 @@ const RARE = 0.005;
 
 @Resolver()
 export class CrossResolver {
-  private readonly joints = new WeakMap<Snapshot, Map<string, Promise<JointAnswer>>>();
+  private readonly joints = new PerSnapshot<Promise<JointAnswer>>();
 
   constructor(
     private readonly snapshots: Snapshots,
@@ -43,17 +44,11 @@ export class CrossResolver {
     dam: number,
     doubtful: readonly string[],
   ): Promise<JointAnswer> {
-    const known = this.joints.get(snapshot) ?? new Map<string, Promise<JointAnswer>>();
-    this.joints.set(snapshot, known);
-    const key = `${sire} ${dam}`;
-    let answer = known.get(key);
-    if (!answer) {
+    const work = () => {
       const program = inferenceInput(snapshot, today());
-      answer = this.pool.run('jointParents', { program, doubtful, sire, dam });
-      known.set(key, answer);
-      answer.catch(() => known.delete(key));
-    }
-    return answer;
+      return this.pool.run('jointParents', { program, doubtful, sire, dam });
+    };
+    return this.joints.of(snapshot, work, `${sire} ${dam}`);
   }
 
   @Access('READER')

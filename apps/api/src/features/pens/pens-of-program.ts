@@ -8,6 +8,7 @@ import { pedigreeOf } from '../../compute/pedigree-of.js';
 import type { TraitChance, YardInput } from '../../compute/pens-task.js';
 import { soon } from '../../compute/soon.js';
 import { housedAnimals, maturityDays, presentStays, sexFinding } from '../../snapshot/findings.js';
+import { PerSnapshot } from '../../snapshot/per-snapshot.js';
 import { NONE, type Snapshot } from '../../snapshot/snapshot.js';
 import { today } from '../../snapshot/today.js';
 import { Animal } from '../animals/animal.types.js';
@@ -23,10 +24,7 @@ const SUGGESTED = 3;
 /** The yard of a snapshot and what the rules of pens find in it, once per snapshot and day. */
 @Injectable()
 export class PensOfProgram {
-  private readonly answers = new WeakMap<
-    Snapshot,
-    { day: number; answer: Promise<PenConflicts> }
-  >();
+  private readonly answers = new PerSnapshot<Promise<PenConflicts>>();
 
   constructor(
     private readonly pool: ComputePool,
@@ -36,14 +34,9 @@ export class PensOfProgram {
 
   async conflicts(snapshot: Snapshot): Promise<PenConflicts> {
     const day = today();
-    const known = this.answers.get(snapshot);
-    if (known?.day === day) return known.answer;
     const genes = await soon(this.genes.answerFor(snapshot));
     if (!genes) return this.find(snapshot, day, null);
-    const answer = this.find(snapshot, day, genes);
-    this.answers.set(snapshot, { day, answer });
-    answer.catch(() => this.answers.delete(snapshot));
-    return answer;
+    return this.answers.of(snapshot, () => this.find(snapshot, day, genes), day);
   }
 
   /** The pens with the least against an animal, best first; not those for newcomers. */

@@ -26,6 +26,8 @@ export const GLOSSARY = {
     'Of the differences that the founders brought together, the share the living still hold. It is lost by chance in every small group, faster the fewer animals breed.',
   'equal founders':
     'How many founders, all represented alike, would hold as much diversity as this group does.',
+  'kinship to all here':
+    'The chance that a gene drawn from the animal and one drawn from any living here, itself included, are the same copy. The lower it is, the more would be lost with the animal.',
   'breeding size':
     'The number of equally used breeders that would lose diversity as fast as this group does. It is smaller than the head count when a few breed most.',
   'colour check':

@@ -89,7 +89,11 @@ function outcomeOf(job: JobRow, words: (result: unknown) => string): BackupOutco
 
 function made(result: unknown): string {
   const { name, programs, bytes } = result as BackupMade;
-  return `${name}: ${programs === 1 ? 'one program' : `${programs} programs`}, ${(bytes / 2 ** 20).toFixed(1)} MB.`;
+  return `${name}: ${programs === 1 ? 'one program' : `${programs} programs`}, ${sizeWords(bytes)}.`;
+}
+
+function sizeWords(bytes: number): string {
+  return bytes < 1e6 ? `${Math.ceil(bytes / 1e3)} kB` : `${(bytes / 1e6).toFixed(1)} MB`;
 }
 
 function checked(result: unknown): string {

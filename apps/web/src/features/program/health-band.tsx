@@ -100,7 +100,7 @@ export function HealthBand({ programId }: { readonly programId: string }) {
           ? 'Nobody here is inbred by our books, so how fast it grows cannot be told.'
           : `Inbreeding has grown as in a group of ${health.breedingSize.toFixed(health.breedingSize < 10 ? 1 : 0)} equally used breeders.`}{' '}
         <Word means="diversity kept" />, <Word means="equal founders" />,{' '}
-        <Word means="breeding size" />
+        <Word means="breeding size" />, <Word means="kinship to all here" />
       </p>
       <UseList
         programId={programId}
@@ -112,6 +112,7 @@ export function HealthBand({ programId }: { readonly programId: string }) {
         title="Their lines are well kept already: most related to the rest"
         list={health.wellKept}
       />
+      <h3>What each founder gave to those living here</h3>
       <FounderShares
         programId={programId}
         founders={health.founders}
@@ -147,9 +148,7 @@ function UseList(props: {
         {props.list.map(({ animal, meanKinship }) => (
           <li key={animal.id}>
             <AnimalLink programId={props.programId} animal={animal} />
-            <span className="small soft">
-              mean kinship with all here {inbreedingWords(meanKinship)}
-            </span>
+            <span className="small soft">kinship to all here {inbreedingWords(meanKinship)}</span>
           </li>
         ))}
       </ul>

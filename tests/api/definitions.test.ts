@@ -140,7 +140,7 @@ describe('genes and traits', () => {
     ]);
     const exported = 'query($p: ID!) { exportProgram(programId: $p) }';
     const written = async () => (await owner.data(exported, { p: programId })).exportProgram;
-    expect(await written()).toContain('A,,Testudo hermanni,f,,,,,not pale,,');
+    expect(await written()).toContain('A,,Testudo graeca,f,,,,,not pale,,');
     await bring(programId, 'code,traits\nA,none\nB,not pale\n');
     expect(await written()).toMatch(/A,.*,not pale,.*\nB,.*,not pale,/);
     const marked = definitions.traits.find((one: Data) => one.name === 'marked').id;

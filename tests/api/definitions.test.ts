@@ -276,6 +276,47 @@ describe('genes and traits', () => {
     );
   });
 
+  it('on one chromosome stay together in the odds of a pair, or apart, as they came', async () => {
+    const programId = await newProgram(owner);
+    await change('addLocus', programId, gene('ac', '1/10'));
+    const two = await change('addLocus', programId, gene('bk', '1/10'));
+    await change('addTrait', programId, trait('ivory', 'ac = a/a and bk = b/b'));
+    const [firstId, secondId] = two.definitions.loci.map((each: Data) => each.id);
+    const link = { firstId, secondId, kind: 'LINKED', chance: '1/10', reason: 'a guess' };
+    await change('setLocusPair', programId, link);
+    await bring(
+      programId,
+      `code,sex,sire,dam,genotype
+M1,m,,,ac=a/a;bk=b/b
+F1,f,,,ac=N/N;bk=N/N
+M2,m,,,ac=a/a;bk=N/N
+F2,f,,,ac=N/N;bk=b/b
+C1,m,M1,F1,
+C2,f,M1,F1,
+R1,m,M2,F2,
+R2,f,M2,F2,
+`,
+    );
+    const { animals } = await owner.data(
+      'query($p: ID!) { animals(programId: $p, first: 20) { edges { node { id code } } } }',
+      { p: programId },
+    );
+    const id = (code: string): string =>
+      animals.edges.find(({ node }: Data) => node.code === code).node.id;
+    const ivory = async (sire: string, dam: string): Promise<string> => {
+      const { crossOdds } = await owner.data(
+        `query($p: ID!, $s: ID!, $d: ID!) { crossOdds(programId: $p, sireId: $s, damId: $d) {
+          targets { trait { name } share { exact } } } }`,
+        { p: programId, s: id(sire), d: id(dam) },
+      );
+      return crossOdds.targets[0].share.exact;
+    };
+    // Fisher and Balmukand 1928, J. Genet. 20:79: double recessives ((1 - r) / 2)^2 in coupling, (r / 2)^2 in repulsion.
+    expect(await ivory('C1', 'C2')).toBe('81/400');
+    expect(await ivory('R1', 'R2')).toBe('1/400');
+    expect(await ivory('C1', 'R2')).toBe('9/400');
+  });
+
   it('weighs whether two look-alike lines are one gene', async () => {
     const programId = await newProgram(owner);
     const one = await change('addLocus', programId, gene('ac', '1/10'));

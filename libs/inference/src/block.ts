@@ -76,6 +76,11 @@ export class Block {
     return sex === null || this.haplotypesOf[state].length === this.copies[sex];
   }
 
+  /** Alleles of a state at a locus of the block: those of its first haplotype before those of its second, at every locus. */
+  allelesOf(state: number, place: number): number[] {
+    return this.haplotypesOf[state].map((haplotype) => this.alleleOf[haplotype][place]);
+  }
+
   private hardyWeinberg(frequencies: readonly number[], sex: Sex): Float64Array {
     return Float64Array.from(this.haplotypesOf, (pair) => {
       if (pair.length !== this.copies[sex]) return 0;

@@ -7,7 +7,12 @@ export {
 export { type Explanation, explainClash, type SlipRates, USUAL_SLIPS } from './explain-clash.js';
 export { type GenotypePosteriors, genotypePosteriors } from './genotype-posteriors.js';
 export { type InferenceSettings, inferProgram } from './infer-program.js';
-export { type JointGenotypes, jointGenotypes } from './joint-genotypes.js';
+export {
+  type GenotypesTogether,
+  genotypesTogether,
+  type JointGenotypes,
+  jointGenotypes,
+} from './joint-genotypes.js';
 export { type NextStep, nextSteps, type StepSettings } from './next-steps.js';
 export { paternityIndex, paternityIndexByLocus, paternityProbability } from './paternity-index.js';
 export type { Candidates, Effort, Posteriors, SireCombination } from './posteriors.js';

@@ -52,6 +52,105 @@ export function jointGenotypes(
   };
 }
 
+export interface GenotypesTogether {
+  /** False when the records cannot all be true; then there are no rows. */
+  readonly possible: boolean;
+  /** Each combination that is possible, once. Genotypes by the loci asked for; at linked loci the same side of the slash is one chromosome. */
+  readonly rows: readonly {
+    readonly first: readonly string[];
+    readonly second: readonly string[];
+    /** Over 0; the rows sum to 1. */
+    readonly probability: number;
+  }[];
+}
+
+/** Combinations of two animals' states that are told apart, at most. */
+const MOST_TOGETHER = 2 ** 16;
+
+/**
+ * The joint posterior of two animals over several loci at once: what was seen of a trait of several genes ties them, whether linked or
+ * not. Exact; null where that does not fit. Cost: one run, as of `jointGenotypes`.
+ */
+export function genotypesTogether(
+  program: Program,
+  first: number,
+  second: number,
+  loci: readonly number[],
+  settings: InferenceSettings = {},
+): GenotypesTogether | null {
+  invariant(first !== second, 'a pair is two animals');
+  const cases = allelismCases(program);
+  const found: CaseTogether[] = [];
+  for (const { oneGene } of cases) {
+    const evidence = new Evidence(program, layOutBlocks(program, oneGene));
+    const one = solveTogether(program, evidence, [first, second], loci, settings);
+    if (!one) return null;
+    found.push(one);
+  }
+  const { shares, logEvidence } = weighCases(cases, found);
+  const rows = new Map<string, GenotypesTogether['rows'][number]>();
+  for (const [c, { rows: own }] of found.entries()) {
+    for (const row of own) {
+      const key = `${row.first} ${row.second}`;
+      const before = rows.get(key)?.probability ?? 0;
+      const probability = before + shares[c] * row.probability;
+      if (probability > 0) rows.set(key, { ...row, probability });
+    }
+  }
+  return { possible: logEvidence > Number.NEGATIVE_INFINITY, rows: [...rows.values()] };
+}
+
+interface CaseTogether {
+  readonly logEvidence: number;
+  readonly effort: Effort;
+  readonly rows: GenotypesTogether['rows'];
+}
+
+function solveTogether(
+  program: Program,
+  evidence: Evidence,
+  pair: readonly [first: number, second: number],
+  loci: readonly number[],
+  settings: InferenceSettings,
+): CaseTogether | null {
+  const compiled = compilePair(program, evidence, pair, settings);
+  const own = [...evidence.blocks.keys()].filter((b) =>
+    evidence.blocks[b].loci.some((locus) => loci.includes(locus)),
+  );
+  const scope = own.flatMap((b) => pair.map((animal) => compiled.variableOf(animal, b)));
+  if (tableSize(scope, compiled.network.sizes) > MOST_TOGETHER) return null;
+  const solved = solveExactly(compiled.network, [scope], settings);
+  if (!solved) return null;
+  const logEvidence = solved.logTotal + compiled.logConstant;
+  const [joint = []] = solved.joints;
+  const rows = [...joint].flatMap((probability, at) => {
+    if (probability === 0) return [];
+    const states = statesAt(at, scope, compiled);
+    const genotypes = (side: number) =>
+      loci.map((locus) => {
+        const k = own.findIndex((b) => evidence.blocks[b].loci.includes(locus));
+        const block = evidence.blocks[own[k]];
+        return block
+          .allelesOf(states[2 * k + side], block.loci.indexOf(locus))
+          .map((allele) => program.loci[locus].alleles[allele])
+          .join('/');
+      });
+    return [{ first: genotypes(0), second: genotypes(1), probability }];
+  });
+  return { logEvidence, effort: solved.effort, rows };
+}
+
+/** Block states of the variables of a scope at a position of their joint table, the last fastest. */
+function statesAt(at: number, scope: readonly number[], { states }: CompiledProgram): number[] {
+  const found: number[] = [];
+  for (let left = at, i = scope.length - 1; i >= 0; i--) {
+    const own = states[scope[i]];
+    found[i] = own[left % own.length];
+    left = Math.floor(left / own.length);
+  }
+  return found;
+}
+
 interface CaseOfPair {
   readonly logEvidence: number;
   /** By locus; empty where the records cannot all be true. */
@@ -67,13 +166,7 @@ function solveCase(
 ): CaseOfPair {
   const evidence = new Evidence(program, layOutBlocks(program, oneGene));
   const { blocks } = evidence;
-  const compiled = compileProgram(program, evidence, {
-    include: closeUpwards(program, [...recordedAnimals(program), ...pair]),
-    without: settings.without ?? null,
-    soft: 0,
-    jointSires: false,
-    keep: pair,
-  });
+  const compiled = compilePair(program, evidence, pair, settings);
   /** By block: the variables of the two. */
   const ties = blocks.map((_, b) => pair.map((animal) => compiled.variableOf(animal, b)));
   const { logTotal, joints, effort } =
@@ -94,6 +187,22 @@ function solveCase(
     }
   }
   return { logEvidence, pairs, effort };
+}
+
+/** All that tells of two animals, with a variable of their own at each block. */
+function compilePair(
+  program: Program,
+  evidence: Evidence,
+  pair: readonly [first: number, second: number],
+  settings: InferenceSettings,
+): CompiledProgram {
+  return compileProgram(program, evidence, {
+    include: closeUpwards(program, [...recordedAnimals(program), ...pair]),
+    without: settings.without ?? null,
+    soft: 0,
+    jointSires: false,
+    keep: pair,
+  });
 }
 
 interface SolvedPair {
@@ -158,9 +267,9 @@ function solveRoughly(
   return { logTotal, joints, effort };
 }
 
-/** Adds a table of ones over each pair of variables: no weight changes, but their joint marginal can be read. */
-function tie(network: Network, pairs: readonly (readonly number[])[]): Network {
-  const ones = pairs.map((scope) => ({
+/** Adds a table of ones over variables that belong together: no weight changes, but their joint marginal can be read. */
+function tie(network: Network, ties: readonly (readonly number[])[]): Network {
+  const ones = ties.map((scope) => ({
     scope,
     table: new Float64Array(tableSize(scope, network.sizes)).fill(1),
   }));

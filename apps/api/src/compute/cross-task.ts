@@ -2,18 +2,20 @@ import { Fraction } from '@scutewright/basics';
 import { clutchOdds } from '@scutewright/genetics';
 import {
   type Definitions,
+  definitionsOfTrait,
   type Look,
   type LookKind,
   lookCases,
   looksOfYoung,
-  type ParentRows,
+  type Parents,
 } from './egg-looks.js';
 import type { JointAnswer } from './genes-task.js';
 import { type ShareFigure, shareFigure, simpleFraction } from './share-figure.js';
 
 export interface CrossTaskInput {
   readonly definitions: Definitions;
-  readonly joint: JointAnswer['byLocus'];
+  readonly linkage: Parents['linkage'];
+  readonly joint: JointAnswer['byTrait'];
   readonly eggs: number;
 }
 
@@ -47,23 +49,31 @@ export interface TraitFigure {
 }
 
 /** Odds of one pairing from the joint distribution of its parents: one egg, and a clutch that shares its parents. */
-export function crossTask({ definitions, joint, eggs }: CrossTaskInput): TraitFigure[] {
-  const parents: ParentRows = Object.fromEntries(
-    Object.entries(joint).map(([locus, rows]) => [
-      locus,
-      rows.map((row) => ({ ...row, probability: simpleFraction(row.probability).toString() })),
-    ]),
-  );
-  const independent = definitions.loci.map(({ id }) => ({
-    parents: parents[id].map(({ sire, dam, probability }) => ({
-      probability,
-      sire: { [id]: sire },
-      dam: { [id]: dam },
-    })),
-  }));
+export function crossTask({ definitions, linkage, joint, eggs }: CrossTaskInput): TraitFigure[] {
   return definitions.traits.map(({ id }) => {
+    const independent = joint[id].map((rows) => ({
+      parents: rows.map((row) => ({
+        ...row,
+        probability: simpleFraction(row.probability).toString(),
+      })),
+    }));
+    const own = independent.flatMap(({ parents: [row] }) => Object.keys(row.sire));
+    const parents = {
+      independent,
+      // Linked genes that had to be taken apart are passed on apart as well.
+      linkage:
+        independent.length > 1
+          ? []
+          : linkage.filter(({ loci }) => loci.every((locus) => own.includes(locus))),
+    };
     const looks = looksOfYoung(definitions, id, parents);
-    const clutch = clutchOdds({ ...definitions, independent, eggs, trait: id, target: 'shown' });
+    const clutch = clutchOdds({
+      ...definitionsOfTrait(definitions, id, own),
+      ...parents,
+      eggs,
+      trait: id,
+      target: 'shown',
+    });
     let above = 1;
     return {
       trait: id,

@@ -1,3 +1,4 @@
+import type { CrossInput } from '@scutewright/genetics';
 import type { Snapshot } from '../snapshot/snapshot.js';
 import type { Definitions } from './egg-looks.js';
 
@@ -11,4 +12,14 @@ export function definitionsOf(snapshot: Snapshot): Definitions {
     })),
     traits: snapshot.traits.map(({ name, definition }) => ({ id: name, when: definition.when })),
   };
+}
+
+/** The genes that are linked, two and two: of several in a row on one chromosome the pair that was written first. */
+export function linkageOf({ loci, locusPairs }: Snapshot): NonNullable<CrossInput['linkage']> {
+  const taken = new Set<number>();
+  return locusPairs.flatMap(({ kind, first, second, chance }) => {
+    if (kind !== 'LINKED' || taken.has(first) || taken.has(second)) return [];
+    taken.add(first).add(second);
+    return [{ loci: [loci[first].code, loci[second].code], r: chance }];
+  });
 }

@@ -7,16 +7,19 @@ import {
   readTraits,
   traitClass,
 } from '@scutewright/genetics';
+import type { ParentRow } from './genes-task.js';
 
 export type Definitions = Pick<CrossInput, 'loci'> & Required<Pick<CrossInput, 'traits'>>;
 
-/** What the two parents may be together at one locus, with the probability as an exact text. */
-export interface ParentRow {
-  readonly sire: string;
-  readonly dam: string;
-  readonly probability: string;
+/** What the two parents may be together, by lists of rows that are independent of each other; probabilities as exact texts. */
+export interface Parents {
+  readonly independent: readonly {
+    readonly parents: readonly (Omit<ParentRow, 'probability'> & {
+      readonly probability: string;
+    })[];
+  }[];
+  readonly linkage: NonNullable<CrossInput['linkage']>;
 }
-export type ParentRows = Readonly<Record<string, readonly ParentRow[]>>;
 
 /** SHOWS: the trait. OTHER: another trait of the same genes. CARRIES: plain, with a copy. CLEAR: plain, without. */
 export type LookKind = 'SHOWS' | 'OTHER' | 'CARRIES' | 'CLEAR';
@@ -47,15 +50,18 @@ const MOST_COMBINATIONS = 400;
  * Looks of the young of one trait: which show it, which carry it unseen, which are clear of it. A look of share 0 is left
  * out; the shares add to 1. Cost: one cross over the loci of the trait.
  */
-export function looksOfYoung(definitions: Definitions, trait: string, parents: ParentRows): Look[] {
+export function looksOfYoung(
+  definitions: Definitions,
+  trait: string,
+  parents: Parents,
+): Look[] {
   const loci = readLoci(definitions.loci);
   const traits = readTraits(definitions.traits, loci);
   const own = traits.get(trait);
   invariant(own, `the trait ${trait} is among the definitions`);
   const odds = crossOdds({
-    loci: definitions.loci.filter(({ id }) => own.loci.includes(id)),
-    traits: definitions.traits.filter(({ id }) => id === trait),
-    independent: own.loci.map((id) => ({ parents: parentsAt(parents, id) })),
+    ...definitionsOfTrait(definitions, trait, own.loci),
+    ...parents,
     joint: [{ loci: own.loci, among: { trait, class: 'not shown' } }],
   });
   const { shown } = odds.traits[trait].classes;
@@ -92,19 +98,24 @@ const key = (kind: LookKind, trait: string | null) => JSON.stringify({ kind, tra
 export function lookCases(
   definitions: Definitions,
   trait: string,
-  parents: ParentRows,
+  { independent, linkage }: Parents,
 ): LookCase[] {
   const loci = readLoci(definitions.loci);
   const own = readTraits(definitions.traits, loci).get(trait);
   invariant(own, `the trait ${trait} is among the definitions`);
-  const combinations = own.loci.reduce((product, id) => product * parents[id].length, 1);
+  const combinations = independent.reduce((product, { parents }) => product * parents.length, 1);
   if (combinations > MOST_COMBINATIONS) return [];
-  let rows: { weight: Fraction; parents: ParentRows }[] = [{ weight: Fraction.one, parents: {} }];
-  for (const id of own.loci) {
+  let rows: { weight: Fraction; parents: Parents }[] = [
+    { weight: Fraction.one, parents: { independent: [], linkage } },
+  ];
+  for (const { parents: list } of independent) {
     rows = rows.flatMap((row) =>
-      parents[id].map((at) => ({
+      list.map((at) => ({
         weight: row.weight.times(Fraction.parse(at.probability)),
-        parents: { ...row.parents, [id]: [{ ...at, probability: '1' }] },
+        parents: {
+          independent: [...row.parents.independent, { parents: [{ ...at, probability: '1' }] }],
+          linkage,
+        },
       })),
     );
   }
@@ -143,21 +154,25 @@ export function lookCases(
     }));
 }
 
-function copiesOfParents(parents: ParentRows, id: string, loci: ReturnType<typeof readLoci>) {
-  const [{ sire, dam }] = parents[id];
+function copiesOfParents({ independent }: Parents, id: string, loci: ReturnType<typeof readLoci>) {
+  const [row] = independent[0].parents;
   const common = loci.get(id)!.alleles[0];
-  return { sire: copiesOf(common, sire), dam: copiesOf(common, dam) };
+  return { sire: copiesOf(common, row.sire[id]), dam: copiesOf(common, row.dam[id]) };
 }
 
 const copiesOf = (common: string, genotype: string) =>
   genotype.split('/').filter((allele) => allele !== common).length;
 
-function parentsAt(parents: ParentRows, id: string) {
-  return parents[id].map(({ sire, dam, probability }) => ({
-    probability,
-    sire: { [id]: sire },
-    dam: { [id]: dam },
-  }));
+/** A trait by itself, with the genes of its rule. */
+export function definitionsOfTrait(
+  { loci, traits }: Definitions,
+  trait: string,
+  own: readonly string[],
+): Definitions {
+  return {
+    loci: loci.filter(({ id }) => own.includes(id)),
+    traits: traits.filter(({ id }) => id === trait),
+  };
 }
 
 /** Twenty eggs shared out by the largest remainder (Hamilton's method), ties to the earlier look. */

@@ -1,5 +1,6 @@
 import {
   genotypePosteriors,
+  genotypesTogether,
   jointGenotypes,
   type ProgramInput,
   readProgram,
@@ -56,39 +57,62 @@ export interface JointInput {
   readonly dam: number;
 }
 
+/** What two parents may be together at some loci, and how likely: genotypes by locus, at linked loci with what lies on one chromosome on one side. */
+export interface ParentRow {
+  readonly sire: Readonly<Record<string, string>>;
+  readonly dam: Readonly<Record<string, string>>;
+  readonly probability: number;
+}
+
 export interface JointAnswer {
-  /** By locus: the pairs of genotypes that the two may have together, and how likely each is. */
-  readonly byLocus: Readonly<
-    Record<
-      string,
-      readonly { readonly sire: string; readonly dam: string; readonly probability: number }[]
-    >
-  >;
+  /** By trait: rows over the loci of its rule; several lists, each over loci of its own, where all at once did not fit. */
+  readonly byTrait: Readonly<Record<string, readonly (readonly ParentRow[])[]>>;
+  /** Traits of several genes that are given gene by gene, as if one told nothing of the other: approximate. */
+  readonly apart: readonly string[];
   readonly isExact: boolean;
-  /** False where the records cannot all be true even so; then `byLocus` says nothing. */
+  /** False where the records cannot all be true even so; then `byTrait` says nothing. */
   readonly isPossible: boolean;
 }
 
 /**
- * The joint distribution of two parents' genotypes at each locus: parents that are related or
- * share evidence are not independent.
+ * The joint distribution of two parents' genotypes at the loci of each trait: parents that are related or
+ * share evidence are not independent, nor are genes that one look speaks of.
  */
 export function jointParentsTask({ program: input, doubtful, sire, dam }: JointInput): JointAnswer {
   const { program, records } = readProgram(input);
   const aside = new Set(doubtful);
   const without = Uint8Array.from(records, (id) => Number(aside.has(id)));
-  const { possible, pairs, effort } = jointGenotypes(program, sire, dam, { ...SETTINGS, without });
-  if (!possible) return { byLocus: {}, isExact: true, isPossible: false };
-  const byLocus = program.loci.map(({ id, genotypes }, locus) => {
-    const rows = [...pairs[locus]].map((probability, at) => ({
-      sire: genotypes[Math.floor(at / genotypes.length)].text,
-      dam: genotypes[at % genotypes.length].text,
+  const settings = { ...SETTINGS, without };
+  const { possible, pairs, effort } = jointGenotypes(program, sire, dam, settings);
+  if (!possible) return { byTrait: {}, apart: [], isExact: true, isPossible: false };
+  const byLocus = program.loci.map(({ id, genotypes }, locus) =>
+    [...pairs[locus]].flatMap((probability, at) => {
+      const of = (genotype: number) => ({ [id]: genotypes[genotype].text });
+      const [g, h] = [Math.floor(at / genotypes.length), at % genotypes.length];
+      return probability > 0 ? [{ sire: of(g), dam: of(h), probability }] : [];
+    }),
+  );
+  const apart: string[] = [];
+  const byTrait = program.traits.map(({ id, loci }) => {
+    const own = loci.map((locus) => program.loci.findIndex((one) => one.id === locus));
+    if (own.length < 2) return [id, own.map((locus) => byLocus[locus])] as const;
+    const together = genotypesTogether(program, sire, dam, own, settings);
+    if (!together) {
+      apart.push(id);
+      return [id, own.map((locus) => byLocus[locus])] as const;
+    }
+    const named = (genotypes: readonly string[]) =>
+      Object.fromEntries(genotypes.map((genotype, k) => [loci[k], genotype]));
+    const rows = together.rows.map(({ first, second, probability }) => ({
+      sire: named(first),
+      dam: named(second),
       probability,
     }));
-    return [id, rows.filter(({ probability }) => probability > 0)] as const;
+    return [id, [rows]] as const;
   });
   return {
-    byLocus: Object.fromEntries(byLocus),
+    byTrait: Object.fromEntries(byTrait),
+    apart,
     isExact: effort.method === 'exact',
     isPossible: true,
   };

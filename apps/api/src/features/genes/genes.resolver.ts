@@ -69,7 +69,7 @@ export function geneAssumptions(snapshot: Snapshot): string[] {
     const names = `${loci[first].name} and ${loci[second].name}`;
     list.push(
       kind === 'LINKED'
-        ? `${names} lie on one chromosome, ${chance} apart; the odds of one pair take each gene by itself: approximate for looks of both.`
+        ? `${names} lie on one chromosome, ${chance} apart; mates are ranked as if they did not.`
         : `${names} may be one gene: ${chance} before the records. The odds of one pair take them as two.`,
     );
   }

@@ -2,7 +2,7 @@ import { Args, ID, Int, Query, Resolver } from '@nestjs/graphql';
 import { Access, Right } from '../../auth/access.js';
 import { ComputePool } from '../../compute/compute-pool.js';
 import type { LookFigure, TraitFigure } from '../../compute/cross-task.js';
-import { definitionsOf } from '../../compute/definitions-of.js';
+import { definitionsOf, linkageOf } from '../../compute/definitions-of.js';
 import type { JointAnswer } from '../../compute/genes-task.js';
 import { inferenceInput } from '../../compute/inference-input.js';
 import type { ProgramAccess } from '../../db/in-program.js';
@@ -89,7 +89,12 @@ export class CrossResolver {
       );
     }
     const [figures, { equivalentGenerations }] = await Promise.all([
-      this.pool.run('cross', { definitions: definitionsOf(snapshot), joint: joint.byLocus, eggs }),
+      this.pool.run('cross', {
+        definitions: definitionsOf(snapshot),
+        linkage: linkageOf(snapshot),
+        joint: joint.byTrait,
+        eggs,
+      }),
       this.kin.inbreeding(snapshot),
     ]);
     const F = pair.relatedness / 2;
@@ -137,9 +142,14 @@ export class CrossResolver {
           ? []
           : ['Approximate: the records of this program are too entangled to count every case.']),
         'Odds are of young that hatch; every egg of a clutch shares its parents.',
+        ...(joint.apart.length > 0
+          ? [
+              `Approximate for ${joint.apart.join(' and ')}: what the records say of its genes together was too much to count, so each gene was taken by itself.`,
+            ]
+          : []),
         ...(snapshot.loci.length > 1
           ? [
-              `Different genes are taken as passed on independently${snapshot.locusPairs.some(({ kind }) => kind === 'LINKED') ? ', those of one chromosome too' : ''}.`,
+              'Genes that are not said to lie on one chromosome are taken as passed on independently.',
             ]
           : []),
       ],

@@ -9,7 +9,6 @@ export { type GenotypePosteriors, genotypePosteriors } from './genotype-posterio
 export { type InferenceSettings, inferProgram } from './infer-program.js';
 export {
   type GenotypesTogether,
-  genotypesTogether,
   type JointGenotypes,
   jointGenotypes,
 } from './joint-genotypes.js';

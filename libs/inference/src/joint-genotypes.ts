@@ -1,5 +1,6 @@
 import { invariant, seededRandom } from '@scutewright/basics';
 import { approximateNetwork, mostEntries } from './approximate-network.js';
+import type { Block } from './block.js';
 import { closeUpwards, recordedAnimals } from './close-upwards.js';
 import { compileProgram } from './compile-program.js';
 import type { CompiledProgram } from './compiled-program.js';
@@ -13,19 +14,33 @@ import type { Program } from './program.js';
 import { planNetwork, solvePlanned } from './solve-network.js';
 
 export interface JointGenotypes {
-  /** False when the records cannot all be true; then all else is 0. */
+  /** False when the records cannot all be true; then all else is 0 or empty. */
   readonly possible: boolean;
   /**
    * By locus: `pairs[locus][g * n + h]`, n genotypes at the locus in the order of `Locus.genotypes`: probability that the first animal has
    * genotype g and the second genotype h. Sums to 1.
    */
   readonly pairs: readonly Float64Array[];
+  /** By group of loci asked for: each combination that is possible, once; null where that did not fit beside the rest. */
+  readonly together: readonly (readonly GenotypesTogether[])[] | null;
   readonly effort: Effort;
 }
 
+/** Genotypes of the two by the loci of a group; at linked loci the same side of the slash is one chromosome. */
+export interface GenotypesTogether {
+  readonly first: readonly string[];
+  readonly second: readonly string[];
+  /** Over 0; those of a group sum to 1. */
+  readonly probability: number;
+}
+
+/** Combinations of two animals' states that are told apart, at most. */
+const MOST_TOGETHER = 2 ** 16;
+
 /**
  * The joint posterior of two animals' genotypes at each locus, from all records: a pair that is related or shares evidence is
- * not independent. The two are tied by a factor of ones, so that they stand in one clique. Cost: one run over all loci; one run a locus
+ * not independent; and over each of `groups` at once: what was seen of a trait of several genes ties them, whether linked or not. What is
+ * asked together is tied by a factor of ones, so that it stands in one clique. Cost: one run over all loci; one run a locus and no groups
  * where that does not fit; else approximate, as `effort` says.
  */
 export function jointGenotypes(
@@ -33,10 +48,13 @@ export function jointGenotypes(
   first: number,
   second: number,
   settings: InferenceSettings = {},
+  groups: readonly (readonly number[])[] = [],
 ): JointGenotypes {
   invariant(first !== second, 'a pair is two animals');
   const cases = allelismCases(program);
-  const found = cases.map((oneGene) => solveCase(program, oneGene, [first, second], settings));
+  const found = cases.map((oneGene) =>
+    solveCase(program, oneGene, [first, second], settings, groups),
+  );
   const { shares, logEvidence } = weighCases(cases, found);
   return {
     possible: logEvidence > Number.NEGATIVE_INFINITY,
@@ -48,96 +66,60 @@ export function jointGenotypes(
       }
       return mixed;
     }),
+    together: found.every(({ together }) => together)
+      ? groups.map((_, k) =>
+          mixRows(
+            found.map(({ together }) => together?.[k] ?? []),
+            shares,
+          ),
+        )
+      : null,
     effort: joinEfforts(found.map((result) => result.effort)),
   };
 }
 
-export interface GenotypesTogether {
-  /** False when the records cannot all be true; then there are no rows. */
-  readonly possible: boolean;
-  /** Each combination that is possible, once. Genotypes by the loci asked for; at linked loci the same side of the slash is one chromosome. */
-  readonly rows: readonly {
-    readonly first: readonly string[];
-    readonly second: readonly string[];
-    /** Over 0; the rows sum to 1. */
-    readonly probability: number;
-  }[];
-}
-
-/** Combinations of two animals' states that are told apart, at most. */
-const MOST_TOGETHER = 2 ** 16;
-
-/**
- * The joint posterior of two animals over several loci at once: what was seen of a trait of several genes ties them, whether linked or
- * not. Exact; null where that does not fit. Cost: one run, as of `jointGenotypes`.
- */
-export function genotypesTogether(
-  program: Program,
-  first: number,
-  second: number,
-  loci: readonly number[],
-  settings: InferenceSettings = {},
-): GenotypesTogether | null {
-  invariant(first !== second, 'a pair is two animals');
-  const cases = allelismCases(program);
-  const found: CaseTogether[] = [];
-  for (const { oneGene } of cases) {
-    const evidence = new Evidence(program, layOutBlocks(program, oneGene));
-    const one = solveTogether(program, evidence, [first, second], loci, settings);
-    if (!one) return null;
-    found.push(one);
-  }
-  const { shares, logEvidence } = weighCases(cases, found);
-  const rows = new Map<string, GenotypesTogether['rows'][number]>();
-  for (const [c, { rows: own }] of found.entries()) {
+/** The same combinations of every case added up, each by its share. */
+function mixRows(
+  byCase: readonly (readonly GenotypesTogether[])[],
+  shares: readonly number[],
+): GenotypesTogether[] {
+  const rows = new Map<string, GenotypesTogether>();
+  for (const [c, own] of byCase.entries()) {
     for (const row of own) {
       const key = `${row.first} ${row.second}`;
-      const before = rows.get(key)?.probability ?? 0;
-      const probability = before + shares[c] * row.probability;
+      const probability = (rows.get(key)?.probability ?? 0) + shares[c] * row.probability;
       if (probability > 0) rows.set(key, { ...row, probability });
     }
   }
-  return { possible: logEvidence > Number.NEGATIVE_INFINITY, rows: [...rows.values()] };
+  return [...rows.values()];
 }
 
-interface CaseTogether {
-  readonly logEvidence: number;
-  readonly effort: Effort;
-  readonly rows: GenotypesTogether['rows'];
+/** A group of loci in a network: its blocks, and their variables, the two animals' by turns. */
+interface Group {
+  readonly loci: readonly number[];
+  readonly blocks: readonly Block[];
+  readonly scope: readonly number[];
 }
 
-function solveTogether(
+function readTogether(
+  { loci, blocks, scope }: Group,
+  joint: Float64Array,
+  compiled: CompiledProgram,
   program: Program,
-  evidence: Evidence,
-  pair: readonly [first: number, second: number],
-  loci: readonly number[],
-  settings: InferenceSettings,
-): CaseTogether | null {
-  const compiled = compilePair(program, evidence, pair, settings);
-  const own = [...evidence.blocks.keys()].filter((b) =>
-    evidence.blocks[b].loci.some((locus) => loci.includes(locus)),
-  );
-  const scope = own.flatMap((b) => pair.map((animal) => compiled.variableOf(animal, b)));
-  if (tableSize(scope, compiled.network.sizes) > MOST_TOGETHER) return null;
-  const solved = solveExactly(compiled.network, [scope], settings);
-  if (!solved) return null;
-  const logEvidence = solved.logTotal + compiled.logConstant;
-  const [joint = []] = solved.joints;
-  const rows = [...joint].flatMap((probability, at) => {
+): GenotypesTogether[] {
+  return [...joint].flatMap((probability, at) => {
     if (probability === 0) return [];
     const states = statesAt(at, scope, compiled);
     const genotypes = (side: number) =>
       loci.map((locus) => {
-        const k = own.findIndex((b) => evidence.blocks[b].loci.includes(locus));
-        const block = evidence.blocks[own[k]];
-        return block
-          .allelesOf(states[2 * k + side], block.loci.indexOf(locus))
+        const k = blocks.findIndex((block) => block.loci.includes(locus));
+        return blocks[k]
+          .allelesOf(states[2 * k + side], blocks[k].loci.indexOf(locus))
           .map((allele) => program.loci[locus].alleles[allele])
           .join('/');
       });
     return [{ first: genotypes(0), second: genotypes(1), probability }];
   });
-  return { logEvidence, effort: solved.effort, rows };
 }
 
 /** Block states of the variables of a scope at a position of their joint table, the last fastest. */
@@ -155,6 +137,7 @@ interface CaseOfPair {
   readonly logEvidence: number;
   /** By locus; empty where the records cannot all be true. */
   readonly pairs: readonly Float64Array[];
+  readonly together: readonly (readonly GenotypesTogether[])[] | null;
   readonly effort: Effort;
 }
 
@@ -163,16 +146,39 @@ function solveCase(
   { oneGene }: AllelismCase,
   pair: readonly [first: number, second: number],
   settings: InferenceSettings,
+  asked: readonly (readonly number[])[],
 ): CaseOfPair {
   const evidence = new Evidence(program, layOutBlocks(program, oneGene));
   const { blocks } = evidence;
-  const compiled = compilePair(program, evidence, pair, settings);
+  const compiled = compileProgram(program, evidence, {
+    include: closeUpwards(program, [...recordedAnimals(program), ...pair]),
+    without: settings.without ?? null,
+    soft: 0,
+    jointSires: false,
+    keep: pair,
+  });
   /** By block: the variables of the two. */
   const ties = blocks.map((_, b) => pair.map((animal) => compiled.variableOf(animal, b)));
+  const groups = asked.map((loci) => {
+    const own = [...blocks.keys()].filter((b) => blocks[b].loci.some((one) => loci.includes(one)));
+    return { loci, blocks: own.map((b) => blocks[b]), scope: own.flatMap((b) => ties[b]) };
+  });
+  const { network } = compiled;
+  const scopes = groups.map(({ scope }) => scope);
+  const mayFit = scopes.every((scope) => tableSize(scope, network.sizes) <= MOST_TOGETHER);
+  const exactly = (portions: readonly (readonly (readonly number[])[])[]) =>
+    solvePortions(network, portions, settings);
+  const whole = mayFit ? exactly([[...ties, ...scopes]]) : null;
+  // Without the groups, then one block at a time: blocks that share open parents make one large network.
   const { logTotal, joints, effort } =
-    solveExactly(compiled.network, ties, settings) ?? solveRoughly(compiled, ties, settings);
+    whole ??
+    (scopes.length > 0 ? exactly([ties]) : null) ??
+    exactly(ties.map((pair) => [pair])) ??
+    solveRoughly(compiled, ties, settings);
   const logEvidence = logTotal + compiled.logConstant;
-  if (logEvidence === Number.NEGATIVE_INFINITY) return { logEvidence, pairs: [], effort };
+  if (logEvidence === Number.NEGATIVE_INFINITY) {
+    return { logEvidence, pairs: [], together: groups.map(() => []), effort };
+  }
   const pairs = program.loci.map(({ genotypes }) => new Float64Array(genotypes.length ** 2));
   for (const [b, block] of blocks.entries()) {
     const [one, other] = ties[b].map((variable) => compiled.states[variable]);
@@ -186,23 +192,10 @@ function solveCase(
       }
     }
   }
-  return { logEvidence, pairs, effort };
-}
-
-/** All that tells of two animals, with a variable of their own at each block. */
-function compilePair(
-  program: Program,
-  evidence: Evidence,
-  pair: readonly [first: number, second: number],
-  settings: InferenceSettings,
-): CompiledProgram {
-  return compileProgram(program, evidence, {
-    include: closeUpwards(program, [...recordedAnimals(program), ...pair]),
-    without: settings.without ?? null,
-    soft: 0,
-    jointSires: false,
-    keep: pair,
-  });
+  const together =
+    whole &&
+    groups.map((group, k) => readTogether(group, joints[ties.length + k], compiled, program));
+  return { logEvidence, pairs, together, effort };
 }
 
 interface SolvedPair {
@@ -214,41 +207,37 @@ interface SolvedPair {
 
 const RESTARTS = 8;
 
-/** All blocks at once where that fits, else one at a time: blocks that share open parents make one large network. */
-function solveExactly(
+/** A run for each portion of what is tied; null where one of them does not fit. */
+function solvePortions(
   network: Network,
-  ties: readonly (readonly number[])[],
+  portions: readonly (readonly (readonly number[])[])[],
   settings: InferenceSettings,
 ): SolvedPair | null {
-  const plan = (tied: readonly (readonly number[])[]) => {
+  const plans = portions.map((tied) => {
     const whole = tie(network, tied);
     return {
       tied,
       whole,
       planned: planNetwork(whole, seededRandom(settings.seed ?? 1), RESTARTS),
     };
-  };
-  let portions = [plan(ties)];
-  const fit = (): boolean =>
-    portions.every(({ planned }) => planned.plan.entries <= mostEntries(settings));
-  if (!fit()) portions = ties.map((pair) => plan([pair]));
-  if (!fit()) return null;
+  });
+  if (plans.some(({ planned }) => planned.plan.entries > mostEntries(settings))) return null;
   let logTotal = 0;
   const joints: Float64Array[] = [];
-  for (const { tied, whole, planned } of portions) {
+  for (const { tied, whole, planned } of plans) {
     const solved = solvePlanned(whole, planned);
     logTotal = solved.logTotal;
     if (logTotal === Number.NEGATIVE_INFINITY) break;
-    joints.push(...tied.map((pair) => solved.marginal(pair)));
+    joints.push(...tied.map((scope) => solved.marginal(scope)));
   }
   const effort: Effort = {
     method: 'exact',
     deletedMass: 0,
     monteCarloError: 0,
     roughAnimals: 0,
-    width: Math.max(...portions.map(({ planned }) => planned.plan.width)),
-    entries: Math.max(...portions.map(({ planned }) => planned.plan.entries)),
-    runs: portions.length,
+    width: Math.max(...plans.map(({ planned }) => planned.plan.width)),
+    entries: Math.max(...plans.map(({ planned }) => planned.plan.entries)),
+    runs: plans.length,
   };
   return { logTotal, joints, effort };
 }

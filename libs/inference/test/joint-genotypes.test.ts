@@ -1,7 +1,6 @@
 import { describe, expect, it } from '@jest/globals';
 import { seededRandom } from '@scutewright/basics';
 import {
-  genotypesTogether,
   inferProgram,
   jointGenotypes,
   type Program,
@@ -159,7 +158,7 @@ describe('jointGenotypes', () => {
   });
 });
 
-describe('genotypesTogether', () => {
+describe('jointGenotypes over several loci', () => {
   it('equals the share of the worlds in which both animals have their genotypes at all loci', () => {
     let compared = 0;
     for (let seed = 0; seed < 400 && compared < 4; seed++) {
@@ -169,7 +168,7 @@ describe('genotypesTogether', () => {
       if (!whole || whole.total === 0) continue;
       const { program, animals } = readProgram(input);
       const pair = drawPair(seed, animals.length);
-      const found = genotypesTogether(program, ...pair, [0, 1])!;
+      const [rows] = jointGenotypes(program, ...pair, {}, [[0, 1]]).together!;
       const plain = (genotypes: readonly string[]): string[] =>
         genotypes.map((text, k) => {
           const { alleles } = program.loci[k];
@@ -178,7 +177,7 @@ describe('genotypesTogether', () => {
           return text.split('/').sort(order).join('/');
         });
       const sums = new Map<string, number>();
-      for (const { first, second, probability } of found.rows) {
+      for (const { first, second, probability } of rows) {
         const key = JSON.stringify([plain(first), plain(second)]);
         sums.set(key, (sums.get(key) ?? 0) + probability);
       }
@@ -227,7 +226,7 @@ describe('genotypesTogether', () => {
       ],
       evidence: [{ kind: 'phenotype', animal: 'Moss', trait: 'pale', seen: true }],
     });
-    const { rows } = genotypesTogether(program, 0, 1, [0, 1])!;
+    const [rows] = jointGenotypes(program, 0, 1, {}, [[0, 1]]).together!;
     const of = (a: string, b: string) =>
       rows.reduce(
         (sum, { first, probability }) => sum + (`${first}` === `${a},${b}` ? probability : 0),
@@ -266,7 +265,7 @@ describe('genotypesTogether', () => {
         ...[prior('Reed', 'a', 'n/n'), prior('Reed', 'b', 'n/n')],
       ],
     });
-    const { rows } = genotypesTogether(program, 2, 3, [0, 1])!;
+    const [rows] = jointGenotypes(program, 2, 3, {}, [[0, 1]]).together!;
     expect(rows).toHaveLength(1);
     const [[a, b]] = rows.map(({ first }) => first.map((genotype) => genotype.split('/')));
     // a came from the one parent and b from the other: never on one side.

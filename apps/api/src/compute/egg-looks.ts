@@ -50,11 +50,7 @@ const MOST_COMBINATIONS = 400;
  * Looks of the young of one trait: which show it, which carry it unseen, which are clear of it. A look of share 0 is left
  * out; the shares add to 1. Cost: one cross over the loci of the trait.
  */
-export function looksOfYoung(
-  definitions: Definitions,
-  trait: string,
-  parents: Parents,
-): Look[] {
+export function looksOfYoung(definitions: Definitions, trait: string, parents: Parents): Look[] {
   const loci = readLoci(definitions.loci);
   const traits = readTraits(definitions.traits, loci);
   const own = traits.get(trait);

@@ -1,6 +1,5 @@
 import {
   genotypePosteriors,
-  genotypesTogether,
   jointGenotypes,
   type ProgramInput,
   readProgram,
@@ -82,8 +81,13 @@ export function jointParentsTask({ program: input, doubtful, sire, dam }: JointI
   const { program, records } = readProgram(input);
   const aside = new Set(doubtful);
   const without = Uint8Array.from(records, (id) => Number(aside.has(id)));
+  const lociOf = program.traits.map(({ loci }) =>
+    loci.map((id) => program.loci.findIndex((locus) => locus.id === id)),
+  );
+  const groups = lociOf.filter((loci) => loci.length > 1);
   const settings = { ...SETTINGS, without };
-  const { possible, pairs, effort } = jointGenotypes(program, sire, dam, settings);
+  const joint = jointGenotypes(program, sire, dam, settings, groups);
+  const { possible, pairs, together, effort } = joint;
   if (!possible) return { byTrait: {}, apart: [], isExact: true, isPossible: false };
   const byLocus = program.loci.map(({ id, genotypes }, locus) =>
     [...pairs[locus]].flatMap((probability, at) => {
@@ -93,17 +97,15 @@ export function jointParentsTask({ program: input, doubtful, sire, dam }: JointI
     }),
   );
   const apart: string[] = [];
-  const byTrait = program.traits.map(({ id, loci }) => {
-    const own = loci.map((locus) => program.loci.findIndex((one) => one.id === locus));
-    if (own.length < 2) return [id, own.map((locus) => byLocus[locus])] as const;
-    const together = genotypesTogether(program, sire, dam, own, settings);
-    if (!together) {
-      apart.push(id);
-      return [id, own.map((locus) => byLocus[locus])] as const;
+  const byTrait = program.traits.map(({ id, loci }, t) => {
+    const group = together?.[groups.indexOf(lociOf[t])];
+    if (!group) {
+      if (loci.length > 1) apart.push(id);
+      return [id, lociOf[t].map((locus) => byLocus[locus])] as const;
     }
     const named = (genotypes: readonly string[]) =>
       Object.fromEntries(genotypes.map((genotype, k) => [loci[k], genotype]));
-    const rows = together.rows.map(({ first, second, probability }) => ({
+    const rows = group.map(({ first, second, probability }) => ({
       sire: named(first),
       dam: named(second),
       probability,

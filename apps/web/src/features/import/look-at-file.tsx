@@ -72,7 +72,7 @@ export function LookAtFile(props: {
       <Band title="How it is read" note="Change what was taken wrongly: the file is read anew.">
         <ReadingTable look={look} onChange={props.onReading} />
       </Band>
-      {(asked.length > 0 || noSpecies || tells) && (
+      {(asked.length > 0 || noSpecies) && (
         <Band title="New to the program" note="The file names it; the program has no rule for it.">
           {asked.length > 0 && (
             <QuestionList
@@ -80,17 +80,6 @@ export function LookAtFile(props: {
               known={look.known}
               answers={props.answers}
               onAnswers={props.onAnswers}
-            />
-          )}
-          {tells && (
-            <Field
-              id="file-trust"
-              label="Of 100 genes told in the file, how many are right"
-              hint="What a seller or a notebook said is weighed by it. 90 is our guess, no source."
-              inputMode="decimal"
-              autoComplete="off"
-              value={trust}
-              onChange={setTrust}
             />
           )}
           {noSpecies && (
@@ -102,6 +91,19 @@ export function LookAtFile(props: {
               onChange={setSpecies}
             />
           )}
+        </Band>
+      )}
+      {tells && look.created + look.changed > 0 && (
+        <Band title="Genes as told" note="How far what the file says of them is believed.">
+          <Field
+            id="file-trust"
+            label="Of 100 genes told in the file, how many are right"
+            hint="What a seller or a notebook said is weighed by it. 90 is our guess, no source."
+            inputMode="decimal"
+            autoComplete="off"
+            value={trust}
+            onChange={setTrust}
+          />
         </Band>
       )}
       {notes.length > 0 && (

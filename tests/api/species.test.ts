@@ -90,6 +90,71 @@ describe('what is known of a species', () => {
     expect(await perhapsMature()).toEqual([true, true]);
   });
 
+  it('lets a female store sperm for the years set of her species, and the yard be closed since a day', async () => {
+    const programId = await newProgram(owner);
+    await addAnimal(owner, programId, { code: 'D', sex: 'FEMALE', hatched: '1990' });
+    await addAnimal(owner, programId, { code: 'M', sex: 'MALE', hatched: '1990' });
+    await owner.data(
+      'mutation($programId: ID!, $input: AddPenInput!) { addPen(programId: $programId, input: $input) { pen { id } } }',
+      { programId, input: { commandId: randomUUID(), name: 'North' } },
+    );
+    const RECORD = `mutation($programId: ID!, $input: RecordEntriesInput!) {
+      recordEntries(programId: $programId, input: $input) { answers { state } } }`;
+    // He was with her until three years before she laid, and she stayed.
+    const entries = [
+      { stayed: { animals: ['M'], pen: 'North', from: '2015-01-01', to: '2017-05-01' } },
+      { stayed: { animals: ['D'], pen: 'North', from: '2010-01-01' } },
+      { on: '2020-05-01', laid: { dams: [{ ref: 'D' }], seenLaying: true, eggs: 5 } },
+    ];
+    const { recordEntries } = await owner.data(RECORD, {
+      programId,
+      input: { entries: entries.map((entry) => ({ id: randomUUID(), ...entry })) },
+    });
+    expect(recordEntries.answers.map(({ state }: Data) => state)).toEqual(Array(3).fill('WRITTEN'));
+    const derived = async () => {
+      const { clutches } = await owner.data(
+        `query($programId: ID!) { clutches(programId: $programId) { edges { node {
+          derived { unrecorded assumptions fathers { animal { code } probability } } } } } }`,
+        { programId },
+      );
+      return clutches.edges[0].node.derived;
+    };
+    expect(await derived()).toMatchObject({
+      unrecorded: 0.05,
+      fathers: [{ animal: { code: 'M' }, probability: 0.95 }],
+      assumptions: expect.arrayContaining([
+        expect.stringMatching(/up to 4 years: set for the whole program.*Pearse, Janzen & Avise/),
+      ]),
+    });
+    const set = (numbers: number[], reason: string | null) =>
+      owner.data(SET, {
+        programId,
+        input: {
+          ...{ commandId: randomUUID(), species: 'Testudo hermanni', fact: 'STORAGE_YEARS' },
+          ...{ numbers, reason },
+        },
+      });
+    await set([2], 'ours never laid good eggs later');
+    expect(await derived()).toMatchObject({
+      unrecorded: 1,
+      fathers: [],
+      assumptions: expect.arrayContaining([
+        'A female Testudo hermanni may store sperm for up to 2 years: set by you for the species (ours never laid good eggs later).',
+      ]),
+    });
+    await set([], null);
+    const season = (yardSince: string) =>
+      owner.data(
+        'mutation($programId: ID!, $input: SeasonSettingsInput!) { changeSeasonSettings(programId: $programId, input: $input) { command { id } } }',
+        { programId, input: { commandId: randomUUID(), yard: 'CLOSED', yardSince } },
+      );
+    // Closed before the four years: nobody from outside. Closed within them: one may have been in before.
+    await season('2016-04');
+    expect((await derived()).unrecorded).toBeCloseTo(0.02, 12);
+    await season('2017');
+    expect((await derived()).unrecorded).toBeCloseTo(0.05, 12);
+  });
+
   it('refuses figures that cannot be, and figures without a reason', async () => {
     const programId = await newProgram(owner);
     const refusal = (fact: string, numbers: number[], reason: string | null) =>

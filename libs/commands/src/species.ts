@@ -8,6 +8,7 @@ export const speciesFactKeySchema = z
     'MATURE_YEARS',
     'PIVOTAL_CELSIUS',
     'INCUBATION_DAYS',
+    'STORAGE_YEARS',
   ])
   .meta({ id: 'SpeciesFactKey', description: 'What a program may set of a species' });
 export type SpeciesFactKey = z.infer<typeof speciesFactKeySchema>;

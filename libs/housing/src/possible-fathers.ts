@@ -41,7 +41,13 @@ export interface FathersInput {
     /** Day, month or year of laying. */
     readonly laid: string;
     /** Possible dams; what is missing to 1 is a dam nobody recorded. */
-    readonly dams: readonly { readonly id: string; readonly probability: number }[];
+    readonly dams: readonly {
+      readonly id: string;
+      readonly probability: number;
+      /** Where her species, or the yard in her time, has another figure than the rule. */
+      readonly storageYears?: number;
+      readonly unrecordedShare?: number;
+    }[];
   }[];
   readonly animals: readonly {
     readonly id: string;
@@ -97,7 +103,11 @@ export function possibleFathers(input: FathersInput): PossibleFathers[] {
     const shares = new Map<string, WeighedFather>();
     let unrecorded = 1 - clutch.dams.reduce((sum, { probability }) => sum + probability, 0);
     for (const dam of clutch.dams) {
-      const weighed = weighFathers(yard, dam.id, laid, input.rule);
+      const weighed = weighFathers(yard, dam.id, laid, {
+        ...input.rule,
+        ...(dam.storageYears !== undefined && { storageYears: dam.storageYears }),
+        ...(dam.unrecordedShare !== undefined && { unrecordedShare: dam.unrecordedShare }),
+      });
       unrecorded += dam.probability * weighed.unrecorded;
       for (const father of weighed.fathers) {
         const known = shares.get(father.id);

@@ -18,6 +18,7 @@ export const SETTABLE_FACTS = {
   },
   PIVOTAL_CELSIUS: { numbers: 1, least: 15, most: 40, usedFor: 'clutches: outlook on the sexes' },
   INCUBATION_DAYS: { numbers: 2, least: 20, most: 700, usedFor: 'clutches: hatch window' },
+  STORAGE_YEARS: { numbers: 1, least: 0, most: 15, usedFor: 'clutches: possible fathers' },
 } as const;
 export type SettableFact = keyof typeof SETTABLE_FACTS;
 
@@ -71,14 +72,14 @@ const GERMANY: SpeciesFact = {
   note: 'A dated reminder, not advice. Local codes and permits prevail.',
 };
 const STORAGE: SpeciesFact = {
-  key: 'storage',
-  name: 'Stored sperm',
+  key: 'STORAGE_YEARS',
+  name: 'Years a female may store sperm',
   value:
-    'Up to 3 years supported, 4 the cautious setting; set for the whole program with its season',
+    '3 supported, 4 the cautious setting. Until you set your own here, what is set for the whole program with its season counts',
   source:
     'Pearse, Janzen & Avise 2001, Heredity (painted turtle, 3 years); Ewing 1943 (box turtle, 4 years, from memory)',
   confidence: 'READ',
-  note: 'Not measured in this species.',
+  note: 'Measured in other turtles, not in this species.',
 };
 const MATURITY: SpeciesFact = {
   key: 'MATURE_YEARS',
@@ -216,14 +217,12 @@ const OWN: Readonly<Record<string, readonly SpeciesFact[]>> = {
   ],
 };
 
-/** Names of what may be set where nothing is shipped of a species. */
-const UNKNOWN_NAMES: Record<SettableFact, string> = {
+/** Names of what may be set where nothing is shipped of a species; without a published curve one temperature says nothing of the others. */
+const MAY_BE_MISSING = {
   EGGS_PER_CLUTCH: 'Eggs a clutch',
   CLUTCHES_PER_SEASON: 'Clutches a season',
-  MATURE_YEARS: 'Mature, by age',
-  PIVOTAL_CELSIUS: 'Even sexes at',
   INCUBATION_DAYS: 'Incubation',
-};
+} satisfies Partial<Record<SettableFact, string>>;
 
 /** What is published of a species stands for its subspecies too: the name without the third word. */
 export function withoutSubspecies(species: string): string {
@@ -241,17 +240,14 @@ export function isShippedSpecies(species: string): boolean {
  */
 export function speciesFacts(species: string): readonly SpeciesFact[] {
   const published = withoutSubspecies(species);
-  const isShipped = isShippedSpecies(species);
-  const own = [...temperatureFacts(published), ...(isShipped ? OWN[published] : [])];
-  const listed = [MATURITY, ...own, ...(isShipped ? [STORAGE] : [])];
-  const missing = (Object.keys(SETTABLE_FACTS) as SettableFact[])
-    .filter((key) => !listed.some((each) => each.key === key))
-    // Without a published curve one temperature says nothing of the others.
-    .filter((key) => key !== 'PIVOTAL_CELSIUS')
+  const own = isShippedSpecies(species) ? OWN[published] : [];
+  const listed = [MATURITY, STORAGE, ...temperatureFacts(published), ...own];
+  const missing = Object.entries(MAY_BE_MISSING)
+    .filter(([key]) => !listed.some((each) => each.key === key))
     .map(
-      (key): SpeciesFact => ({
+      ([key, name]): SpeciesFact => ({
         key,
-        name: UNKNOWN_NAMES[key],
+        name,
         value: 'Nothing is shipped',
         source: null,
         confidence: 'NONE',

@@ -151,6 +151,12 @@ export function maturityDays(
   };
 }
 
+/** How many years a female may store sperm: what the program sets of her species, else of its season. */
+export function storageYears({ animals, season, speciesSettings }: Snapshot, dam: number): number {
+  const own = speciesSettings.get(animals.species[dam])?.STORAGE_YEARS?.numbers;
+  return own?.[0] ?? season.settings.storageYears;
+}
+
 /** Positions of the animals that are in a pen now. */
 export function housedAnimals(snapshot: Snapshot): ReadonlySet<number> {
   return new Set(presentStays(snapshot).map(({ animal }) => animal));

@@ -1,6 +1,12 @@
-import { dayText } from '@scutewright/basics';
+import { dayText, parsePartialDate } from '@scutewright/basics';
 import { DEFAULT_FATHER_RULE, type FathersInput, type PossibleFathers } from '@scutewright/housing';
-import { candidatesOfClutch, maturityDays, type ParentCandidate, sexFinding } from './findings.js';
+import {
+  candidatesOfClutch,
+  maturityDays,
+  type ParentCandidate,
+  sexFinding,
+  storageYears,
+} from './findings.js';
 import {
   type CandidateColumns,
   NO_DAY,
@@ -62,19 +68,21 @@ function fathersInput(
 ): FathersInput {
   const { animals, clutches, stays, season } = snapshot;
   const { settings } = season;
-  const share =
-    settings.unrecordedShare ?? { CLOSED: 0.02, UNKNOWN: 0.05, OPEN: 0.15 }[settings.yard];
   return {
     rule: {
       ...DEFAULT_FATHER_RULE,
       storageYears: settings.storageYears,
       recencyHalfYears: settings.recencyHalfYears,
-      unrecordedShare: share,
     },
     clutches: open.map((c) => ({
       id: String(c),
       laid: clutches.laid[c] ?? '',
-      dams: dams[c].map(({ position, probability }) => ({ id: String(position), probability })),
+      dams: dams[c].map(({ position, probability }) => ({
+        id: String(position),
+        probability,
+        storageYears: storageYears(snapshot, position),
+        unrecordedShare: unrecordedMale(snapshot, c, position).share,
+      })),
     })),
     animals: Array.from({ length: animals.count }, (_, i) => ({
       id: String(i),
@@ -96,6 +104,30 @@ function fathersInput(
       .filter(({ day }) => day !== NO_DAY)
       .map(({ male, female, day }) => ({ male: String(male), female: String(female), day })),
   };
+}
+
+const SHARES = { CLOSED: 0.02, UNKNOWN: 0.05, OPEN: 0.15 };
+
+/**
+ * The least share of a male nobody recorded for a clutch of this dam, and the state of the yard it follows from: of the states in
+ * the time from which she may store sperm the one with the largest share. Our figures: common practice, no source; the program
+ * may set its own.
+ */
+export function unrecordedMale(
+  snapshot: Snapshot,
+  clutch: number,
+  dam: number,
+): { readonly share: number; readonly yard: keyof typeof SHARES } {
+  const { clutches, season } = snapshot;
+  const { yard, yardSince, unrecordedShare } = season.settings;
+  const since = yardSince === null ? null : parsePartialDate(yardSince);
+  const [earliest, latest] = [clutches.laidEarliest[clutch], clutches.laidLatest[clutch]];
+  const isSaid = since === null || latest >= since.earliest;
+  const wasBefore =
+    since !== null && earliest - 365.25 * storageYears(snapshot, dam) < since.latest;
+  const states = [...(isSaid ? [yard] : []), ...(wasBefore ? (['UNKNOWN'] as const) : [])];
+  const worst = states.reduce((one, other) => (SHARES[other] > SHARES[one] ? other : one));
+  return { share: unrecordedShare ?? SHARES[worst], yard: worst };
 }
 
 function maturityTexts(snapshot: Snapshot, animal: number): [string, string] | null {

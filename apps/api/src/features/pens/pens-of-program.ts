@@ -25,6 +25,8 @@ const SUGGESTED = 3;
 @Injectable()
 export class PensOfProgram {
   private readonly answers = new PerSnapshot<Promise<PenConflicts>>();
+  /** Told before the genes were worked out. */
+  private readonly first = new PerSnapshot<Promise<PenConflicts>>();
 
   constructor(
     private readonly pool: ComputePool,
@@ -35,8 +37,11 @@ export class PensOfProgram {
   async conflicts(snapshot: Snapshot): Promise<PenConflicts> {
     const day = today();
     const genes = await soon(this.genes.answerFor(snapshot));
-    if (!genes) return this.find(snapshot, day, null);
-    return this.answers.of(snapshot, () => this.find(snapshot, day, genes), day);
+    return (genes ? this.answers : this.first).of(
+      snapshot,
+      () => this.find(snapshot, day, genes),
+      day,
+    );
   }
 
   /** The pens with the least against an animal, best first; not those for newcomers. */

@@ -1,7 +1,7 @@
 import { dayText, parsePartialDate } from '@scutewright/basics';
 import type { SpeciesOverrides } from '@scutewright/commands';
 import { fitRateLine, hatchWindow, shareOfMales, wideHatchWindow } from '@scutewright/housing';
-import { candidatesOfClutch } from '../../snapshot/findings.js';
+import { candidatesOfClutch, storageYears } from '../../snapshot/findings.js';
 import {
   type BatchRow,
   type CandidateColumns,
@@ -9,6 +9,7 @@ import {
   NONE,
   type Snapshot,
 } from '../../snapshot/snapshot.js';
+import { unrecordedMale } from '../../snapshot/with-parents.js';
 import { Animal, clutchAt, type ParentFinding, parentFinding } from '../animals/animal.types.js';
 import type {
   ClutchSheet,
@@ -147,22 +148,62 @@ function derivedOf(snapshot: Snapshot, clutch: number): DerivedFathers | null {
     unrecorded: found.unrecorded,
     assumptions: [
       ...carriedSperm(snapshot, clutch),
-      `A female may store sperm for up to ${settings.storageYears} years (3 years supported: Pearse, Janzen & Avise 2001; 4 the cautious setting, Ewing 1943, from memory).`,
+      ...storageWords(snapshot, clutch),
       `A day together counts half as much for every ${settings.recencyHalfYears} ${settings.recencyHalfYears === 1 ? 'year' : 'years'} before the laying, and half when it is only possible; a mating seen counts as 60 days. Our rule: common practice, no source.`,
-      `The yard is ${settings.yard === 'UNKNOWN' ? 'not stated to be open or closed' : settings.yard.toLowerCase()}: a male nobody recorded keeps a share.`,
+      ...yardWords(snapshot, clutch),
       'These are the chances before colour; what the young show moves them.',
     ],
   };
 }
 
+/** For how long the possible mothers' species are taken to store sperm, and by what source. */
+function storageWords(snapshot: Snapshot, clutch: number): string[] {
+  const { animals, speciesSettings } = snapshot;
+  const dams = candidatesOfClutch(snapshot.dams, clutch).map(({ position }) => position);
+  return unique(
+    dams.map((dam) => {
+      const species = animals.species[dam];
+      const own = speciesSettings.get(species)?.STORAGE_YEARS;
+      const years = storageYears(snapshot, dam);
+      const says = `store sperm for up to ${years} ${years === 1 ? 'year' : 'years'}`;
+      return own
+        ? `A female ${species} may ${says}: set by you for the species (${own.reason}).`
+        : `A female may ${says}: set for the whole program. 3 years are supported (Pearse, Janzen & Avise 2001, painted turtle), 4 is the cautious setting (Ewing 1943, from memory).`;
+    }),
+  );
+}
+
+const YARD_WORDS = {
+  CLOSED:
+    'The yard was closed to males from outside in the time that counts: a male nobody recorded would be one of those then here.',
+  OPEN: 'The yard was open in the time that counts: a male nobody recorded may have come from outside.',
+  UNKNOWN:
+    'For a part of the time that counts nobody said whether the yard was closed: a male nobody recorded may have come from outside.',
+};
+
+/** Who a male nobody recorded could be, by the state of the yard in the mothers' time. */
+function yardWords(snapshot: Snapshot, clutch: number): string[] {
+  return unique(
+    candidatesOfClutch(snapshot.dams, clutch).map(
+      ({ position }) => YARD_WORDS[unrecordedMale(snapshot, clutch, position).yard],
+    ),
+  );
+}
+
+const unique = (words: readonly string[]): string[] => [...new Set(words)];
+
 /** Of each possible mother that came from elsewhere within the time that counts. */
 function carriedSperm(snapshot: Snapshot, clutch: number): string[] {
   const { animals, clutches, season } = snapshot;
-  const { storageYears } = season.settings;
   return candidatesOfClutch(snapshot.dams, clutch).flatMap(({ position }) => {
     const came = season.arrivals.get(position);
     const laid = clutches.laidLatest[clutch];
-    if (!came || came.earliest > laid || laid - came.latest > storageYears * 365.25) return [];
+    if (
+      !came ||
+      came.earliest > laid ||
+      laid - came.latest > storageYears(snapshot, position) * 365.25
+    )
+      return [];
     return [
       `${animals.codes[position]} came ${came.earliest === came.latest ? `on ${dayText(came.earliest)}` : `between ${dayText(came.earliest)} and ${dayText(came.latest)}`} and may have laid by sperm from before: of a male where she came from, perhaps her own father or brother. He is part of 'a male nobody recorded'.`,
     ];

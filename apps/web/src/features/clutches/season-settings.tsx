@@ -140,7 +140,7 @@ const FIGURES = [
   {
     name: 'storageYears',
     label: 'Years a female may store sperm',
-    hint: 'Every male she was with in so many years before laying may be the father. 3 are supported: Pearse, Janzen and Avise 2001, painted turtle. 4 is the cautious setting: Ewing 1943, box turtle, from memory.',
+    hint: 'Every male she was with in so many years before laying may be the father. 3 are supported: Pearse, Janzen and Avise 2001, painted turtle. 4 is the cautious setting: Ewing 1943, box turtle, from memory. A species may have its own: Program, Species.',
   },
   {
     name: 'recencyHalfYears',

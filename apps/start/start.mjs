@@ -126,6 +126,8 @@ async function serve(port, external, running) {
 function startService(url, port, certificate) {
   const service = fork(join(repository, 'apps/api/dist/main.js'), {
     env: {
+      // Libraries check more than they need elsewhere: graphql every value it hands out.
+      NODE_ENV: 'production',
       ...process.env,
       ...certificate,
       DATABASE_URL: url,

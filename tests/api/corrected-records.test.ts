@@ -1,115 +1,21 @@
 import { randomUUID } from 'node:crypto';
 import { afterAll, beforeAll, describe, expect, it } from '@jest/globals';
-import {
-  addAnimal,
-  asAdmin,
-  type Client,
-  type Data,
-  invited,
-  newProgram,
-  startService,
-  type TestService,
-} from './service.js';
+import { InventedYard, RECORD } from './invented-yard.js';
+import { type Data, invited } from './service.js';
 
-// An invented yard whose records are corrected, and written to by two at once: what may not be is refused or waits.
+// Records that are corrected, and written to by two at once: what may not be is refused or waits.
 
-const RECORD = `mutation($programId: ID!, $input: RecordEntriesInput!) {
-  recordEntries(programId: $programId, input: $input) { answers { id state sentence remarks place remedy } }
-}`;
-
-let service: TestService;
-let owner: Client;
-let programId: string;
-const ids = new Map<string, string>();
-
+let yard: InventedYard;
 beforeAll(async () => {
-  service = await startService();
-  owner = await service.owner();
-  programId = await newProgram(owner, 'Corrections');
-  for (const [code, sex, hatched] of [
-    ['F1', 'FEMALE', '1995'],
-    ['F2', 'FEMALE', '1996'],
-    ['M1', 'MALE', '1994'],
-    ['M2', 'MALE', '1994'],
-    ['M9', 'MALE', '2001'],
-  ]) {
-    ids.set(code, await addAnimal(owner, programId, { code, sex, hatched, origin: 'ACQUIRED' }));
-  }
-  for (const name of ['North', 'South', 'Apart']) {
-    await owner.data(
-      'mutation($programId: ID!, $input: AddPenInput!) { addPen(programId: $programId, input: $input) { pen { id } } }',
-      { programId, input: { commandId: randomUUID(), name, isQuarantine: name === 'Apart' } },
-    );
-  }
+  yard = await InventedYard.start('Corrections');
 });
-afterAll(() => service.stop());
+afterAll(() => yard.service.stop());
 
-interface EntryAnswer {
-  id: string;
-  state: string;
-  sentence: string;
-  remarks: string[];
-  place: string | null;
-  remedy: string | null;
-}
-
-async function send(entries: object[], keepUndecided = false): Promise<EntryAnswer[]> {
-  const input = {
-    entries: entries.map((entry) => ({ id: randomUUID(), ...entry })),
-    keepUndecided,
-  };
-  return (await owner.data(RECORD, { programId, input })).recordEntries.answers;
-}
-
-async function write(entry: object): Promise<EntryAnswer> {
-  const [answer] = await send([entry]);
-  expect(answer).toMatchObject({ state: 'WRITTEN' });
-  return answer;
-}
-
-async function refused(entry: object, words: RegExp, place: string): Promise<void> {
-  const before = await rows();
-  const [answer] = await send([entry]);
-  expect(answer.state).toBe('NEEDS_DECISION');
-  expect(answer.sentence).toMatch(words);
-  expect(answer.place).toBe(place);
-  expect(answer.remedy).toMatch(/\w+ .*\./);
-  expect(await rows()).toEqual(before);
-}
-
-/** How many rows each table of records holds: a refused entry leaves them all as they were. */
-function rows(): Promise<Data> {
-  return asAdmin(service.databaseName, async (client) => {
-    const tables = [
-      'animal',
-      'clutch',
-      'candidate',
-      'stay',
-      'observation',
-      'lot',
-      'lot_change',
-      'transfer',
-      'egg_batch',
-      'change',
-      'command',
-    ];
-    const counts = await client.query(
-      tables
-        .map((table) => `SELECT '${table}' AS table, count(*)::int FROM ${table}`)
-        .join(' UNION ALL '),
-    );
-    return counts.rows;
-  });
-}
-
-const ANIMAL = `query($programId: ID!, $code: String) {
-  animal(programId: $programId, code: $code) {
-    code sex { sex } origin hatched { text } clutch { code }
-    sire { candidates { animal { code } probability basis } unrecorded }
-    dam { candidates { animal { code } probability basis } }
-  }
-}`;
-const animal = async (code: string) => (await owner.data(ANIMAL, { programId, code })).animal;
+const send = (entries: object[], keepUndecided = false) => yard.send(entries, keepUndecided);
+const write = (entry: object) => yard.write(entry);
+const refused = (entry: object, words: RegExp, place: string) => yard.refused(entry, words, place);
+const rows = () => yard.rows();
+const animal = (code: string) => yard.animal(code);
 
 describe('records corrected, and written by two at once', () => {
   beforeAll(async () => {
@@ -140,19 +46,19 @@ describe('records corrected, and written by two at once', () => {
     await write({ on: '2024-09-01', transferred: { animal: 'F1', way: 'CAME_BACK' } });
     const edit =
       'mutation($programId: ID!, $input: EditClutchInput!) { editClutch(programId: $programId, input: $input) { commandId } }';
-    const { clutch } = await owner.data(
+    const { clutch } = await yard.owner.data(
       'query($programId: ID!) { clutch(programId: $programId, code: "N1") { clutch { id } } }',
-      { programId },
+      { programId: yard.programId },
     );
     const before = await rows();
     for (const [change, words, place] of [
       [{ eggs: 5 }, /Of 8 eggs of N1 is written what became; 4 could have hatched/, 'input.eggs'],
       [{ laid: '2024-08-25' }, /Y1 hatched on 2024-08-20, before 2024-08-25/, 'input.laid'],
       [{ broken: 13 }, /More eggs broken or not set/, 'input.eggs'],
-      [{ dams: [{ animalId: ids.get('M1') }] }, /M1/, 'input.dams.0.animalId'],
+      [{ dams: [{ animalId: yard.ids.get('M1') }] }, /M1/, 'input.dams.0.animalId'],
     ] as const) {
       const input = { commandId: randomUUID(), clutchId: clutch.clutch.id, ...change };
-      const refusal = await owner.refusal(edit, { programId, input });
+      const refusal = await yard.owner.refusal(edit, { programId: yard.programId, input });
       expect(refusal.message).toMatch(words);
       expect(refusal.extensions.place).toBe(place);
       expect(refusal.extensions.remedy).toMatch(/\w+ .*\./);
@@ -162,11 +68,11 @@ describe('records corrected, and written by two at once', () => {
 
   it('corrects a stay, but not into two pens at once', async () => {
     await write({ stayed: { animals: ['M9'], pen: 'North', from: '2015', to: '2019' } });
-    const { yard } = await owner.data(
+    const { yard: today } = await yard.owner.data(
       'query($programId: ID!) { yard(programId: $programId) { pens { name occupants { stayId animal { code } } } } }',
-      { programId },
+      { programId: yard.programId },
     );
-    const south = yard.pens.find(({ name }: Data) => name === 'South');
+    const south = today.pens.find(({ name }: Data) => name === 'South');
     const { stayId } = south.occupants.find((each: Data) => each.animal.code === 'M9');
     const correct =
       'mutation($programId: ID!, $input: CorrectStayInput!) { correctStay(programId: $programId, input: $input) { program { revision } } }';
@@ -180,7 +86,7 @@ describe('records corrected, and written by two at once', () => {
       [{ to: '2019-12-31' }, /end on 2019-12-31, before it starts on 2020-03-01/, 'input.to'],
     ] as const) {
       const input = { commandId: randomUUID(), stayId, ...change };
-      const refusal = await owner.refusal(correct, { programId, input });
+      const refusal = await yard.owner.refusal(correct, { programId: yard.programId, input });
       expect(refusal.message).toMatch(words);
       expect(refusal.extensions).toMatchObject({ thing: 'M9', place });
     }
@@ -214,9 +120,9 @@ describe('records corrected, and written by two at once', () => {
   });
 
   it('keeps what another member has made impossible meanwhile, with why, until it is settled', async () => {
-    const keeper = await invited(owner, programId, 'KEEPER');
+    const keeper = await invited(yard.owner, yard.programId, 'KEEPER');
     const sale = { id: randomUUID(), on: '2024-09-05', transferred: { animal: 'R1', way: 'SOLD' } };
-    await keeper.data(RECORD, { programId, input: { entries: [sale] } });
+    await keeper.data(RECORD, { programId: yard.programId, input: { entries: [sale] } });
     // A phone that knew nothing of it sends what it has, in its order.
     const [seen, weighed, moved, other] = await send(
       [
@@ -236,7 +142,7 @@ describe('records corrected, and written by two at once', () => {
     ]);
     const waiting =
       'query($programId: ID!) { waitingEntries(programId: $programId) { id kind message remedy } }';
-    const kept = (await owner.data(waiting, { programId })).waitingEntries;
+    const kept = (await yard.owner.data(waiting, { programId: yard.programId })).waitingEntries;
     expect(kept.map(({ kind }: Data) => kind)).toEqual(['measured', 'move']);
     for (const { message, remedy } of kept) {
       expect(message).toMatch(/^R1 was sold on 2024-09-05, so it cannot be/);
@@ -244,15 +150,20 @@ describe('records corrected, and written by two at once', () => {
     }
     const settle = `mutation($programId: ID!, $input: SettleEntryInput!) { settleEntry(programId: $programId, input: $input) { answers { state } } }`;
     const decide = (entryId: string, isDropped: boolean) =>
-      owner.data(settle, { programId, input: { commandId: randomUUID(), entryId, isDropped } });
+      yard.owner.data(settle, {
+        programId: yard.programId,
+        input: { commandId: randomUUID(), entryId, isDropped },
+      });
     // Tried again it still cannot be, and stays; the sale taken back, it can.
     expect((await decide(kept[0].id, false)).settleEntry.answers[0].state).toBe('NEEDS_DECISION');
-    await owner.data(
+    await yard.owner.data(
       'mutation($programId: ID!, $input: UndoInput!) { undo(programId: $programId, input: $input) { program { revision } } }',
-      { programId, input: { commandId: randomUUID(), undoes: sale.id } },
+      { programId: yard.programId, input: { commandId: randomUUID(), undoes: sale.id } },
     );
     expect((await decide(kept[0].id, false)).settleEntry.answers[0].state).toBe('WRITTEN');
     await decide(kept[1].id, true);
-    expect((await owner.data(waiting, { programId })).waitingEntries).toEqual([]);
+    expect((await yard.owner.data(waiting, { programId: yard.programId })).waitingEntries).toEqual(
+      [],
+    );
   });
 });

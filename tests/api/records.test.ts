@@ -1,114 +1,20 @@
 import { randomUUID } from 'node:crypto';
 import { afterAll, beforeAll, describe, expect, it } from '@jest/globals';
-import {
-  addAnimal,
-  asAdmin,
-  type Client,
-  type Data,
-  newProgram,
-  startService,
-  type TestService,
-} from './service.js';
+import { InventedYard } from './invented-yard.js';
+import { addAnimal, asAdmin, type Data } from './service.js';
 
-// An invented yard. What may not be (an animal in two pens, eggs of a male ...) must be refused with thing, place and remedy.
+// What may not be (an animal in two pens, eggs of a male ...) must be refused with thing, place and remedy.
 
-const RECORD = `mutation($programId: ID!, $input: RecordEntriesInput!) {
-  recordEntries(programId: $programId, input: $input) { answers { id state sentence remarks place remedy } }
-}`;
-
-let service: TestService;
-let owner: Client;
-let programId: string;
-const ids = new Map<string, string>();
-
+let yard: InventedYard;
 beforeAll(async () => {
-  service = await startService();
-  owner = await service.owner();
-  programId = await newProgram(owner, 'Records');
-  for (const [code, sex, hatched] of [
-    ['F1', 'FEMALE', '1995'],
-    ['F2', 'FEMALE', '1996'],
-    ['M1', 'MALE', '1994'],
-    ['M2', 'MALE', '1994'],
-    ['M9', 'MALE', '2001'],
-  ]) {
-    ids.set(code, await addAnimal(owner, programId, { code, sex, hatched, origin: 'ACQUIRED' }));
-  }
-  for (const name of ['North', 'South', 'Apart']) {
-    await owner.data(
-      'mutation($programId: ID!, $input: AddPenInput!) { addPen(programId: $programId, input: $input) { pen { id } } }',
-      { programId, input: { commandId: randomUUID(), name, isQuarantine: name === 'Apart' } },
-    );
-  }
+  yard = await InventedYard.start('Records');
 });
-afterAll(() => service.stop());
+afterAll(() => yard.service.stop());
 
-interface EntryAnswer {
-  id: string;
-  state: string;
-  sentence: string;
-  remarks: string[];
-  place: string | null;
-  remedy: string | null;
-}
-
-async function send(entries: object[], keepUndecided = false): Promise<EntryAnswer[]> {
-  const input = {
-    entries: entries.map((entry) => ({ id: randomUUID(), ...entry })),
-    keepUndecided,
-  };
-  return (await owner.data(RECORD, { programId, input })).recordEntries.answers;
-}
-
-async function write(entry: object): Promise<EntryAnswer> {
-  const [answer] = await send([entry]);
-  expect(answer).toMatchObject({ state: 'WRITTEN' });
-  return answer;
-}
-
-async function refused(entry: object, words: RegExp, place: string): Promise<void> {
-  const before = await rows();
-  const [answer] = await send([entry]);
-  expect(answer.state).toBe('NEEDS_DECISION');
-  expect(answer.sentence).toMatch(words);
-  expect(answer.place).toBe(place);
-  expect(answer.remedy).toMatch(/\w+ .*\./);
-  expect(await rows()).toEqual(before);
-}
-
-/** How many rows each table of records holds: a refused entry leaves them all as they were. */
-function rows(): Promise<Data> {
-  return asAdmin(service.databaseName, async (client) => {
-    const tables = [
-      'animal',
-      'clutch',
-      'candidate',
-      'stay',
-      'observation',
-      'lot',
-      'lot_change',
-      'transfer',
-      'egg_batch',
-      'change',
-      'command',
-    ];
-    const counts = await client.query(
-      tables
-        .map((table) => `SELECT '${table}' AS table, count(*)::int FROM ${table}`)
-        .join(' UNION ALL '),
-    );
-    return counts.rows;
-  });
-}
-
-const ANIMAL = `query($programId: ID!, $code: String) {
-  animal(programId: $programId, code: $code) {
-    code sex { sex } origin hatched { text } clutch { code }
-    sire { candidates { animal { code } probability basis } unrecorded }
-    dam { candidates { animal { code } probability basis } }
-  }
-}`;
-const animal = async (code: string) => (await owner.data(ANIMAL, { programId, code })).animal;
+const send = (entries: object[], keepUndecided = false) => yard.send(entries, keepUndecided);
+const write = (entry: object) => yard.write(entry);
+const refused = (entry: object, words: RegExp, place: string) => yard.refused(entry, words, place);
+const animal = (code: string) => yard.animal(code);
 
 describe('a season, entry by entry', () => {
   it('tells an era, then who moved where', async () => {
@@ -203,7 +109,7 @@ describe('a season, entry by entry', () => {
     await write({ on: '2024-09-02', lot: { lot: 'N1', split: { count: 2, into: 'Tub B' } } });
     await write({ on: '2024-09-03', lot: { lot: 'N1', promote: ['Y3'] } });
     await write({ on: '2024-09-04', lot: { lot: 'N1', counted: 2 } });
-    const [sum] = await asAdmin(service.databaseName, async (client) => {
+    const [sum] = await asAdmin(yard.service.databaseName, async (client) => {
       const found = await client.query(
         "SELECT sum(c.count) FILTER (WHERE l.code = 'N1')::int AS n1, sum(c.count) FILTER (WHERE l.code = 'Tub B')::int AS b FROM lot_change c JOIN lot l ON l.id = c.lot_id",
       );
@@ -294,37 +200,39 @@ describe('a season, entry by entry', () => {
     await send([wrong], true);
     const waiting =
       'query($programId: ID!) { waitingEntries(programId: $programId) { id kind message remedy by } }';
-    const [kept] = (await owner.data(waiting, { programId })).waitingEntries;
+    const [kept] = (await yard.owner.data(waiting, { programId: yard.programId })).waitingEntries;
     expect(kept).toMatchObject({ id: wrong.id, kind: 'measured' });
     expect(kept.message).toMatch(/M99/);
     const settle = `mutation($programId: ID!, $input: SettleEntryInput!) { settleEntry(programId: $programId, input: $input) { answers { state } } }`;
-    await addAnimal(owner, programId, { code: 'M99', sex: 'MALE' });
-    const settled = await owner.data(settle, {
-      programId,
+    await addAnimal(yard.owner, yard.programId, { code: 'M99', sex: 'MALE' });
+    const settled = await yard.owner.data(settle, {
+      programId: yard.programId,
       input: { commandId: randomUUID(), entryId: wrong.id, isDropped: false },
     });
     expect(settled.settleEntry.answers).toEqual([{ state: 'WRITTEN' }]);
-    expect((await owner.data(waiting, { programId })).waitingEntries).toEqual([]);
+    expect((await yard.owner.data(waiting, { programId: yard.programId })).waitingEntries).toEqual(
+      [],
+    );
   });
 
   it('takes an entry back', async () => {
     const moved = await write({ on: '2024-10-01', move: { animals: ['Y1'], pen: 'North' } });
     const undo =
       'mutation($programId: ID!, $input: UndoInput!) { undo(programId: $programId, input: $input) { command { sentence } } }';
-    const undone = await owner.data(undo, {
-      programId,
+    const undone = await yard.owner.data(undo, {
+      programId: yard.programId,
       input: { commandId: randomUUID(), undoes: moved.id },
     });
     expect(undone.undo.command.sentence).toMatch(/Took back/);
     const lines =
       'query($programId: ID!, $id: ID!) { records(programId: $programId, id: $id) { kind text date act { sentence } } }';
     const id = (
-      await owner.data(
+      await yard.owner.data(
         'query($programId: ID!) { animal(programId: $programId, code: "Y1") { id } }',
-        { programId },
+        { programId: yard.programId },
       )
     ).animal.id;
-    const { records } = await owner.data(lines, { programId, id });
+    const { records } = await yard.owner.data(lines, { programId: yard.programId, id });
     expect(records).toEqual([
       {
         kind: 'stay',

@@ -1,7 +1,7 @@
-import { parsePartialDate } from '@scutewright/basics';
 import type { Sex } from '@scutewright/commands';
 import { PerSnapshot } from './per-snapshot.js';
 import { type CandidateColumns, NO_DAY, NONE, type Snapshot, type StayRow } from './snapshot.js';
+import { mayHold } from './stay-days.js';
 import { today } from './today.js';
 
 export interface ParentCandidate {
@@ -98,16 +98,9 @@ export function staysOn(snapshot: Snapshot, day: number): readonly StayRow[] {
   for (const stay of snapshot.stays) {
     const gone = snapshot.season.gone.get(stay.animal);
     if (gone && gone.day <= day) continue;
-    if (mayHold(stay, day)) found.set(stay.animal, stay);
+    if (mayHold(stay.days, day)) found.set(stay.animal, stay);
   }
   return [...found.values()];
-}
-
-/** Whether a stay (or a lot's) may hold on a day: it runs from its first day up to, not including, its last. */
-export function mayHold(stay: { from: string | null; to: string | null }, day: number): boolean {
-  const from = stay.from === null ? null : parsePartialDate(stay.from);
-  const to = stay.to === null ? null : parsePartialDate(stay.to);
-  return (!from || from.earliest <= day) && (!to || day < to.latest);
 }
 
 const present = new PerSnapshot<readonly StayRow[]>();

@@ -1,6 +1,7 @@
 import type { Places } from './read-season.js';
-import { at, type Rows } from './read-snapshot.js';
+import { at, type Rows, STAY_DAYS, type StayDayColumns } from './read-snapshot.js';
 import type { LotRow, SeasonRecords } from './snapshot.js';
+import { openWhereNull } from './stay-days.js';
 
 /** The lots with their counts: the sums of their books. */
 export async function readLots(
@@ -33,8 +34,8 @@ export async function readLots(
     number | null,
   ][];
   const stays = (await rows(
-    'SELECT lot_id, pen_id, "from", "to" FROM stay WHERE lot_id IS NOT NULL ORDER BY from_earliest NULLS FIRST, id',
-  )) as [string, string, string | null, string | null][];
+    `SELECT lot_id, pen_id, ${STAY_DAYS} FROM stay WHERE lot_id IS NOT NULL ORDER BY from_earliest NULLS FIRST, id`,
+  )) as [string, string, ...StayDayColumns][];
   const promoted = (await rows(
     `SELECT a.clutch_id, count(*)::int FROM lot_change c JOIN animal a ON a.program_id = c.program_id AND a.id = c.animal_id
      WHERE c.kind = 'PROMOTED' AND a.clutch_id IS NOT NULL GROUP BY a.clutch_id`,
@@ -69,11 +70,10 @@ export async function readLots(
         clutches: of[i],
       }),
     ),
-    lotStays: stays.map(([lotId, penId, from, to]) => ({
+    lotStays: stays.map(([lotId, penId, ...days]) => ({
       lot: at(lotAt, lotId),
       pen: at(pens, penId),
-      from,
-      to,
+      days: openWhereNull(...days),
     })),
   };
 }

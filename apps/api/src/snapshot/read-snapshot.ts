@@ -22,9 +22,16 @@ import {
   sharedFloat64,
   sharedInt32,
 } from './snapshot.js';
+import { openWhereNull } from './stay-days.js';
 
 // Dates leave the database as whole days since 1970-01-01: nothing is parsed here.
 export const day = (column: string) => `${column} - date '1970-01-01'`;
+
+/** The days of a stay, as `openWhereNull` takes them. */
+export const STAY_DAYS = ['from_earliest', 'from_latest', 'to_earliest', 'to_latest']
+  .map(day)
+  .join(', ');
+export type StayDayColumns = Parameters<typeof openWhereNull>;
 
 /** Reads one program whole: a fixed number of statements, however many animals. */
 export async function readSnapshot(client: ClientBase, programId: string): Promise<Snapshot> {
@@ -224,8 +231,9 @@ async function readYardAndEvidence(
     new Map(list.map(({ id }, position) => [id, position]));
   const [locusAt, traitAt, penAt] = [positions(loci), positions(traits), positions(pens)];
   const stays = (await rows(
-    'SELECT id, animal_id, pen_id, "from", "to" FROM stay WHERE animal_id IS NOT NULL ORDER BY from_earliest NULLS FIRST, id',
-  )) as [string, string, string, string | null, string | null][];
+    `SELECT id, animal_id, pen_id, "from", "to", ${STAY_DAYS} FROM stay
+     WHERE animal_id IS NOT NULL ORDER BY from_earliest NULLS FIRST, id`,
+  )) as [string, string, string, string | null, string | null, ...StayDayColumns][];
   const observations = (await rows(
     `SELECT id, kind, animal_id, locus_id, value, date, ${day('date_earliest')} FROM observation
      WHERE animal_id IS NOT NULL AND kind IN ('colour-check', 'declaration', 'scl')
@@ -255,12 +263,13 @@ async function readYardAndEvidence(
     colourChecks,
     declarations,
     sclMm,
-    stays: stays.map(([id, animalId, penId, from, to]) => ({
+    stays: stays.map(([id, animalId, penId, from, to, ...days]) => ({
       id,
       animal: at(animals, animalId),
       pen: at(penAt, penId),
       from,
       to,
+      days: openWhereNull(...days),
     })),
   };
 }

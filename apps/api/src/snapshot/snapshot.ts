@@ -7,6 +7,7 @@ import type {
   TraitDefinition,
 } from '@scutewright/commands';
 import type { PossibleFathers } from '@scutewright/housing';
+import type { StayDays } from './stay-days.js';
 
 /** No day known, in the day columns. */
 export const NO_DAY = -2147483648;
@@ -60,8 +61,7 @@ export interface SeasonRecords {
   readonly lotStays: readonly {
     readonly lot: number;
     readonly pen: number;
-    readonly from: string | null;
-    readonly to: string | null;
+    readonly days: StayDays;
   }[];
   readonly batches: readonly BatchRow[];
   /** Sums over the egg records of a clutch, by clutch position. */
@@ -239,11 +239,11 @@ export interface PenRow {
   readonly sharesFenceWith: readonly string[];
 }
 
-/** Positions and days; NO_DAY where a start or end is open. */
 export interface StayRow {
   readonly id: string;
   readonly animal: number;
   readonly pen: number;
+  readonly days: StayDays;
   readonly from: string | null;
   readonly to: string | null;
 }

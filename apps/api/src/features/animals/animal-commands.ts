@@ -9,6 +9,7 @@ import type {
 } from '@scutewright/commands';
 import { command } from '../../db/command.js';
 import { Database, type Tx } from '../../db/database.js';
+import { dateColumns } from '../../db/date-columns.js';
 import type { ProgramAccess } from '../../db/in-program.js';
 import { notFound, UserError } from '../../graphql/errors.js';
 import { checkParents, type ParentSets } from './check-parents.js';
@@ -42,7 +43,7 @@ export class AnimalCommands {
           name: input.name || null,
           origin: input.origin ?? 'HATCHED_HERE',
           notes: input.notes || null,
-          ...dateColumns(hatched),
+          ...dateColumns('hatched', hatched),
         },
       });
       if (input.sex) await writeSex(tx, programId, animalId, input.sex);
@@ -90,7 +91,7 @@ export class AnimalCommands {
           origin: input.origin,
           name: input.name === undefined ? undefined : input.name || null,
           notes: input.notes === undefined ? undefined : input.notes || null,
-          ...(input.hatched === undefined ? {} : dateColumns(hatched)),
+          ...(input.hatched === undefined ? {} : dateColumns('hatched', hatched)),
         },
       });
       if (input.sex) await writeSex(tx, programId, animalId, input.sex);
@@ -205,14 +206,4 @@ async function writeSex(tx: Tx, programId: string, animalId: string, sex: Sex): 
   } else if (sex !== 'UNKNOWN') {
     await tx.observation.create({ data: { ...where, id: randomUUID(), value: { sex } } });
   }
-}
-
-const DAY_MS = 86_400_000;
-
-function dateColumns(date: PartialDate | null) {
-  return {
-    hatched: date?.text ?? null,
-    hatchedEarliest: date && new Date(date.earliest * DAY_MS),
-    hatchedLatest: date && new Date(date.latest * DAY_MS),
-  };
 }

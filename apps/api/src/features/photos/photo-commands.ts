@@ -1,5 +1,4 @@
 import { Injectable } from '@nestjs/common';
-import { parsePartialDate } from '@scutewright/basics';
 import {
   type AddPhotoInput,
   MOST_PHOTO_BYTES,
@@ -8,10 +7,10 @@ import {
 } from '@scutewright/commands';
 import { command } from '../../db/command.js';
 import { Database, type Tx } from '../../db/database.js';
+import { dateColumns } from '../../db/date-columns.js';
 import { inProgram, type ProgramAccess } from '../../db/in-program.js';
 import { notFound, UserError } from '../../graphql/errors.js';
 import { dropUpload, findUpload, readUpload } from '../../uploads/uploads.js';
-import { dateFields } from '../records/entry-book.js';
 import { type StrippedPicture, stripPicture } from './strip-picture.js';
 
 /** A picture taken away can be brought back for so long; then its bytes go too. */
@@ -44,9 +43,11 @@ export class PhotoCommands {
       await refuseFull(tx, picture.bytes.length);
       const { type, bytes } = picture;
       await tx.photoFile.create({ data: { programId, id, type, size: bytes.length, bytes } });
-      const date = dateFields(input.date ? parsePartialDate(input.date) : null);
       await tx.photo.create({
-        data: { programId, id, animalId, caption: input.caption || null, ...date },
+        data: {
+          ...{ programId, id, animalId, caption: input.caption || null },
+          ...dateColumns('date', input.date || null),
+        },
       });
       return { sentence: `Added a photo of ${animal.code}`, result: { photoId: id } };
     });

@@ -1,6 +1,7 @@
 import { randomUUID } from 'node:crypto';
-import { dayText, nearest, type PartialDate, parsePartialDate } from '@scutewright/basics';
+import { dayText, nearest, type PartialDate } from '@scutewright/basics';
 import type { Tx } from '../../db/database.js';
+import { dateColumns } from '../../db/date-columns.js';
 import { UserError } from '../../graphql/errors.js';
 import { latestToday, today } from '../../snapshot/today.js';
 
@@ -153,7 +154,7 @@ export class EntryBook {
         kind,
         value,
         note: this.note,
-        ...dateFields(this.on),
+        ...dateColumns('date', this.on),
         ...about,
       },
     });
@@ -215,32 +216,6 @@ export class EntryBook {
 
 export function isId(text: string): boolean {
   return /^[0-9a-f]{8}-[0-9a-f]{4}-[0-9a-f]{4}-[0-9a-f]{4}-[0-9a-f]{12}$/i.test(text);
-}
-
-export function dateFields(date: PartialDate | null) {
-  return {
-    date: date?.text ?? null,
-    dateEarliest: date && new Date(date.earliest * DAY_MS),
-    dateLatest: date && new Date(date.latest * DAY_MS),
-  };
-}
-
-export function fromFields(text: string | null) {
-  const date = text === null ? null : parsePartialDate(text);
-  return {
-    from: date?.text ?? null,
-    fromEarliest: date && new Date(date.earliest * DAY_MS),
-    fromLatest: date && new Date(date.latest * DAY_MS),
-  };
-}
-
-export function toFields(text: string | null) {
-  const date = text === null ? null : parsePartialDate(text);
-  return {
-    to: date?.text ?? null,
-    toEarliest: date && new Date(date.earliest * DAY_MS),
-    toLatest: date && new Date(date.latest * DAY_MS),
-  };
 }
 
 export function dayOf(date: Date): number {

@@ -1,6 +1,7 @@
 import { randomUUID } from 'node:crypto';
 import { evenShares, type PartialDate, parsePartialDate } from '@scutewright/basics';
-import { dateFields, type EntryBook, type Named } from './entry-book.js';
+import { dateColumns } from '../../db/date-columns.js';
+import { type EntryBook, type Named } from './entry-book.js';
 
 export async function refuseTakenCodes(
   book: EntryBook,
@@ -37,7 +38,6 @@ export async function makeAnimals(
   },
 ): Promise<Named[]> {
   const hatched = like.hatched ?? (like.hatchedText ? parsePartialDate(like.hatchedText) : null);
-  const { date, dateEarliest, dateLatest } = dateFields(hatched);
   const made = codes.map((code) => ({ id: randomUUID(), code }));
   await book.tx.animal.createMany({
     data: made.map((animal) => ({
@@ -46,9 +46,7 @@ export async function makeAnimals(
       species: like.species,
       clutchId: like.clutchId,
       origin: 'HATCHED_HERE' as const,
-      hatched: date,
-      hatchedEarliest: dateEarliest,
-      hatchedLatest: dateLatest,
+      ...dateColumns('hatched', hatched),
       notes: book.note,
     })),
   });

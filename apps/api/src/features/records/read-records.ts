@@ -55,43 +55,39 @@ const SAID: Record<string, (value: Values, words: Words) => string> = {
   note: ({ text }) => String(text),
 };
 
-/** Everything written about one thing, latest first. A fixed number of statements. */
+/**
+ * Everything written about one thing, latest first. A fixed number of statements, one after the other: relations that Prisma includes
+ * side by side would be asked for at once on the one connection of a transaction.
+ */
 export async function readRecords(tx: Tx, programId: string, id: string): Promise<RecordLine[]> {
   const observations = await tx.observation.findMany({
     where: {
       programId,
       OR: [{ animalId: id }, { otherAnimalId: id }, { clutchId: id }, { lotId: id }, { penId: id }],
     },
-    include: {
-      animal: { select: { id: true, code: true } },
-      otherAnimal: { select: { code: true } },
-      locus: { select: { code: true } },
-      pen: { select: { name: true } },
-    },
   });
   const stays = await tx.stay.findMany({
     where: { programId, OR: [{ animalId: id }, { lotId: id }] },
-    include: { pen: { select: { name: true } } },
   });
   const transfers = await tx.transfer.findMany({
     where: { programId, OR: [{ animalId: id }, { lotId: id }] },
   });
   const changes = await tx.lotChange.findMany({ where: { programId, lotId: id } });
   const ofClutch = await clutchLines(tx, programId, id);
-  const traits = await tx.trait.findMany({
-    where: { programId },
-    select: { id: true, name: true },
-  });
-  const names = new Map(traits.map((trait) => [trait.id, trait.name]));
+  const nameOf = await namesIn(
+    tx,
+    programId,
+    observations.flatMap((row) => [row.animalId, row.otherAnimalId]),
+  );
   const lines = [
     ...ofClutch,
     ...observations.map((row) => {
-      const isOther = row.animal !== null && row.animal.id !== id;
+      const isOther = row.animalId !== null && row.animalId !== id;
       const words = {
-        trait: (traitId: string) => names.get(traitId) ?? 'a trait that is no longer defined',
-        locus: row.locus?.code ?? '',
-        other: (isOther ? row.animal?.code : row.otherAnimal?.code) ?? '',
-        pen: row.pen?.name ?? '',
+        trait: (traitId: string) => nameOf(traitId) ?? 'a trait that is no longer defined',
+        locus: nameOf(row.locusId) ?? '',
+        other: nameOf(isOther ? row.animalId : row.otherAnimalId) ?? '',
+        pen: nameOf(row.penId) ?? '',
       };
       const text = SAID[row.kind]?.(row.value as Values, words) ?? row.kind;
       return {
@@ -108,7 +104,7 @@ export async function readRecords(tx: Tx, programId: string, id: string): Promis
       id: row.id,
       kind: 'stay',
       date: row.from,
-      text: `In ${row.pen.name} ${row.from ? `from ${row.from}` : 'since nobody knows when'}${row.to ? ` to ${row.to}` : ''}`,
+      text: `In ${nameOf(row.penId)} ${row.from ? `from ${row.from}` : 'since nobody knows when'}${row.to ? ` to ${row.to}` : ''}`,
       note: null,
       method: null,
       at: row.fromEarliest,
@@ -146,17 +142,36 @@ export async function readRecords(tx: Tx, programId: string, id: string): Promis
     .map(({ at: _, ...line }) => ({ ...line, act: acts.get(line.id) ?? null }));
 }
 
+/** Codes of these animals, and names of all pens, traits and genes, by id. */
+async function namesIn(tx: Tx, programId: string, animals: readonly (string | null)[]) {
+  const ids = [...new Set(animals)].filter((id) => id !== null);
+  const coded = { id: true, code: true } as const;
+  const titled = { where: { programId }, select: { id: true, name: true } } as const;
+  const rows = [
+    ...(await tx.animal.findMany({ where: { programId, id: { in: ids } }, select: coded })),
+    ...(await tx.locus.findMany({ where: { programId }, select: coded })),
+    ...(await tx.pen.findMany(titled)),
+    ...(await tx.trait.findMany(titled)),
+  ];
+  const names = new Map(rows.map((row) => [row.id, 'code' in row ? row.code : row.name]));
+  return (id: string | null) => (id === null ? undefined : names.get(id));
+}
+
 /** The laying of a clutch, its boxes and its young; nothing where the id is of another thing. */
 async function clutchLines(tx: Tx, programId: string, id: string) {
   const clutch = await tx.clutch.findUnique({
     where: { programId_id: { programId, id } },
-    include: {
-      batches: true,
-      animals: { select: { id: true, code: true, hatched: true, hatchedEarliest: true } },
-      lotChanges: { where: { kind: { in: ['HATCHED', 'FOUND'] } } },
-    },
   });
   if (!clutch) return [];
+  const where = { programId, clutchId: id };
+  const batches = await tx.eggBatch.findMany({ where });
+  const animals = await tx.animal.findMany({
+    where,
+    select: { id: true, code: true, hatched: true, hatchedEarliest: true },
+  });
+  const lotChanges = await tx.lotChange.findMany({
+    where: { ...where, kind: { in: ['HATCHED', 'FOUND'] } },
+  });
   const line = (
     row: { id: string; note?: string | null },
     kind: string,
@@ -176,7 +191,7 @@ async function clutchLines(tx: Tx, programId: string, id: string) {
           ),
         ]
       : []),
-    ...clutch.batches.map((batch) =>
+    ...batches.map((batch) =>
       line(
         batch,
         'set',
@@ -185,10 +200,10 @@ async function clutchLines(tx: Tx, programId: string, id: string) {
         batch.setOnEarliest,
       ),
     ),
-    ...clutch.animals.map((young) =>
+    ...animals.map((young) =>
       line(young, 'hatched', `${young.code} hatched`, young.hatched, young.hatchedEarliest),
     ),
-    ...clutch.lotChanges.map((change) =>
+    ...lotChanges.map((change) =>
       line(
         change,
         'hatched',

@@ -1,9 +1,10 @@
 import { randomUUID } from 'node:crypto';
 import { dayText } from '@scutewright/basics';
 import type { EntryOf } from '@scutewright/commands';
+import { dateColumns } from '../../db/date-columns.js';
 import { today } from '../../snapshot/today.js';
 import { eggsToSet, refuseBeforeLaying, refuseMoreThanEggs } from './clutch-checks.js';
-import { type BookAnimal, counted, dateFields, type EntryBook, listed } from './entry-book.js';
+import { type BookAnimal, counted, type EntryBook, listed } from './entry-book.js';
 import { shares } from './make-animals.js';
 import { recordedSex, refuseGone, refuseUnhatched } from './presence.js';
 
@@ -44,15 +45,12 @@ export async function writeLaid(book: EntryBook, laid: EntryOf<'laid'>): Promise
       code,
     );
   const pen = laid.pen ? await book.pen(laid.pen, 'pen') : null;
-  const { date, dateEarliest, dateLatest } = dateFields(book.on);
   await tx.clutch.create({
     data: {
       programId,
       id: book.entryId,
       code,
-      laid: date,
-      laidEarliest: dateEarliest,
-      laidLatest: dateLatest,
+      ...dateColumns('laid', book.on),
       eggs: eggs ?? null,
       broken: laid.broken ?? null,
       notSet: laid.notSet ?? null,
@@ -133,7 +131,6 @@ export async function writeSet(book: EntryBook, set: EntryOf<'set'>): Promise<st
       clutch.code ?? undefined,
     );
   }
-  const { date, dateEarliest, dateLatest } = dateFields(book.on);
   await tx.eggBatch.create({
     data: {
       programId,
@@ -141,9 +138,7 @@ export async function writeSet(book: EntryBook, set: EntryOf<'set'>): Promise<st
       clutchId: clutch.id,
       label,
       eggs: set.eggs,
-      setOn: date,
-      setOnEarliest: dateEarliest,
-      setOnLatest: dateLatest,
+      ...dateColumns('setOn', book.on),
     },
   });
   if (set.celsius !== undefined) {

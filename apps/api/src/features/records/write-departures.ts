@@ -1,8 +1,9 @@
 import { randomUUID } from 'node:crypto';
-import { dayText, parsePartialDate } from '@scutewright/basics';
+import { dayText } from '@scutewright/basics';
 import type { EntryOf, TransferWay } from '@scutewright/commands';
+import { dateColumns } from '../../db/date-columns.js';
 import { today } from '../../snapshot/today.js';
-import { type BookAnimal, counted, dateFields, type EntryBook, type Named } from './entry-book.js';
+import { type BookAnimal, counted, type EntryBook, type Named } from './entry-book.js';
 import { refuseTakenCodes } from './make-animals.js';
 import { refuseGone, refuseUnhatched } from './presence.js';
 import { changeLot } from './write-lots.js';
@@ -109,7 +110,7 @@ export async function writeTransferred(
       lotId: lot?.id ?? null,
       count,
       way: entry.way,
-      ...dateFields(book.on),
+      ...dateColumns('date', book.on),
       contactId: entry.contact ? await contactOf(book, entry.contact) : null,
       note: book.note,
     },
@@ -132,9 +133,7 @@ async function addNewcomer(
   const { code, name, sex } = newcomer;
   await refuseTakenCodes(book, [code], 'newcomer.code');
   const species = newcomer.species || (await onlySpecies(book));
-  const { date, dateEarliest, dateLatest } = dateFields(
-    newcomer.hatched ? parsePartialDate(newcomer.hatched) : null,
-  );
+  const hatched = dateColumns('hatched', newcomer.hatched || null);
   await tx.animal.create({
     data: {
       programId,
@@ -143,9 +142,7 @@ async function addNewcomer(
       name: name || null,
       species,
       origin: 'ACQUIRED',
-      hatched: date,
-      hatchedEarliest: dateEarliest,
-      hatchedLatest: dateLatest,
+      ...hatched,
     },
   });
   if (sex && sex !== 'UNKNOWN') {
@@ -155,7 +152,13 @@ async function addNewcomer(
       { animalId: book.entryId, method: 'looked at' },
     );
   }
-  return { id: book.entryId, code, species, clutchId: null, hatchedEarliest: dateEarliest };
+  return {
+    id: book.entryId,
+    code,
+    species,
+    clutchId: null,
+    hatchedEarliest: hatched.hatchedEarliest,
+  };
 }
 
 async function onlySpecies(book: EntryBook): Promise<string> {

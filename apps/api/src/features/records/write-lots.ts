@@ -1,13 +1,7 @@
 import { randomUUID } from 'node:crypto';
 import type { EntryOf } from '@scutewright/commands';
-import {
-  counted,
-  dateFields,
-  type EntryBook,
-  fromFields,
-  listed,
-  type Named,
-} from './entry-book.js';
+import { dateColumns } from '../../db/date-columns.js';
+import { counted, type EntryBook, listed, type Named } from './entry-book.js';
 import { makeAnimals, refuseTakenCodes } from './make-animals.js';
 
 type ChangeKind =
@@ -45,7 +39,7 @@ export async function changeLot(
       id: randomUUID(),
       lotId: lot.id,
       note: book.note,
-      ...dateFields(book.on),
+      ...dateColumns('date', book.on),
       ...change,
     },
   });
@@ -211,7 +205,7 @@ async function promote(book: EntryBook, lot: Lot, codes: readonly string[]): Pro
         id: randomUUID(),
         animalId: id,
         penId: stay.penId,
-        ...fromFields(book.on?.text ?? stay.from),
+        ...dateColumns('from', book.on?.text ?? stay.from),
       })),
     });
   }

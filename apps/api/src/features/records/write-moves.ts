@@ -1,30 +1,9 @@
 import { randomUUID } from 'node:crypto';
-import { parsePartialDate } from '@scutewright/basics';
 import type { EntryOf } from '@scutewright/commands';
-import {
-  counted,
-  dayOf,
-  type EntryBook,
-  fromFields,
-  listed,
-  type Named,
-  toFields,
-} from './entry-book.js';
+import { dateColumns } from '../../db/date-columns.js';
+import { mayHold, stayDays, surelyOverlap } from '../../snapshot/stay-days.js';
+import { counted, type EntryBook, listed, type Named } from './entry-book.js';
 import { dateOf, refuseGone, refuseUnhatched } from './presence.js';
-
-interface StayRow {
-  id: string;
-  animalId: string | null;
-  lotId: string | null;
-  penId: string;
-  from: string | null;
-  fromEarliest: Date | null;
-  fromLatest: Date | null;
-  to: string | null;
-  toEarliest: Date | null;
-  toLatest: Date | null;
-  pen: { name: string };
-}
 
 const STAY = {
   id: true,
@@ -32,11 +11,7 @@ const STAY = {
   lotId: true,
   penId: true,
   from: true,
-  fromEarliest: true,
-  fromLatest: true,
   to: true,
-  toEarliest: true,
-  toLatest: true,
   pen: { select: { name: true } },
 } as const;
 
@@ -75,7 +50,7 @@ export async function putInPen(
   const { tx, programId } = book;
   const day = dateOf(on);
   const lots = who.lots ?? [];
-  const stays: StayRow[] = await tx.stay.findMany({
+  const found = await tx.stay.findMany({
     where: {
       programId,
       OR: [
@@ -85,6 +60,7 @@ export async function putInPen(
     },
     select: STAY,
   });
+  const stays = found.map((stay) => ({ ...stay, days: stayDays(stay.from, stay.to) }));
   const ended: string[] = [];
   const begun: { animalId: string | null; lotId: string | null; to: string | null }[] = [];
   for (const [mover, key] of [
@@ -93,11 +69,9 @@ export async function putInPen(
   ]) {
     const own = stays
       .filter((stay) => stay[key] === mover.id)
-      .sort((a, b) => startOf(a) - startOf(b));
-    const current = own
-      .filter((stay) => startOf(stay) <= day.earliest && endOf(stay) > day.earliest)
-      .at(-1);
-    const next = own.find((stay) => startOf(stay) > day.earliest);
+      .sort((a, b) => a.days.first - b.days.first);
+    const current = own.filter(({ days }) => mayHold(days, day.earliest)).at(-1);
+    const next = own.find(({ days }) => days.first > day.earliest);
     if (current && pen && current.penId === pen.id && !current.to) {
       book.remarks.push(`${mover.code} was in ${pen.code} already.`);
       continue;
@@ -112,7 +86,10 @@ export async function putInPen(
     if (to)
       book.remarks.push(`${mover.code} is written elsewhere from ${to}; the new stay ends there.`);
   }
-  await tx.stay.updateMany({ where: { programId, id: { in: ended } }, data: toFields(on) });
+  await tx.stay.updateMany({
+    where: { programId, id: { in: ended } },
+    data: dateColumns('to', on),
+  });
   if (pen) {
     await tx.stay.createMany({
       data: begun.map(({ to, ...mover }) => ({
@@ -120,8 +97,8 @@ export async function putInPen(
         id: randomUUID(),
         penId: pen.id,
         ...mover,
-        ...fromFields(on),
-        ...toFields(to),
+        ...dateColumns('from', on),
+        ...dateColumns('to', to),
       })),
     });
   }
@@ -150,31 +127,23 @@ export async function writeStayed(
       to ?? '',
     );
   }
-  const stays: StayRow[] = await tx.stay.findMany({
+  const stays = await tx.stay.findMany({
     where: { programId, animalId: { in: who.map(({ id }) => id) } },
     select: STAY,
   });
-  const certain = (a: number, b: number) => [a, b] as const;
-  const mine = certain(
-    start?.latest ?? Number.NEGATIVE_INFINITY,
-    end?.earliest ?? Number.POSITIVE_INFINITY,
-  );
+  const mine = stayDays(from ?? null, to ?? null);
   for (const animal of who) {
     for (const stay of stays.filter(({ animalId }) => animalId === animal.id)) {
       // 'In this pen, since nobody knows when' gives way to an era that is told to have ended.
       if (!stay.from && !stay.to && to) {
         await tx.stay.update({
           where: { programId_id: { programId, id: stay.id } },
-          data: fromFields(to),
+          data: dateColumns('from', to),
         });
         book.remarks.push(`${animal.code} is taken to be in ${stay.pen.name} since ${to}.`);
         continue;
       }
-      const other = certain(
-        stay.fromLatest ? dayOf(stay.fromLatest) : Number.NEGATIVE_INFINITY,
-        stay.toEarliest ? dayOf(stay.toEarliest) : Number.POSITIVE_INFINITY,
-      );
-      if (Math.max(mine[0], other[0]) < Math.min(mine[1], other[1])) {
+      if (surelyOverlap(mine, stayDays(stay.from, stay.to))) {
         throw book.fault(
           `${animal.code} cannot be in two pens at once: it is written in ${stay.pen.name} from ${stay.from ?? 'nobody knows when'} to ${stay.to ?? 'today'}.`,
           'animals',
@@ -190,8 +159,8 @@ export async function writeStayed(
       id: randomUUID(),
       animalId: id,
       penId: target.id,
-      ...fromFields(from ?? null),
-      ...toFields(to ?? null),
+      ...dateColumns('from', from ?? null),
+      ...dateColumns('to', to ?? null),
     })),
   });
   const span = from || to ? ` ${from ?? '?'} to ${to ?? 'today'}` : '';
@@ -231,13 +200,4 @@ export async function writeBreach(
     throw book.fault('These are the same pen.', 'pens.1', 'Name two pens.', one.code);
   await book.observe('breach', { otherPenId: other.id, until: until ?? null }, { penId: one.id });
   return `${one.code} and ${other.code} stood open to each other${book.when}`;
-}
-
-function startOf(stay: StayRow): number {
-  return stay.from === null
-    ? Number.NEGATIVE_INFINITY
-    : (parsePartialDate(stay.from)?.earliest ?? 0);
-}
-function endOf(stay: StayRow): number {
-  return stay.to === null ? Number.POSITIVE_INFINITY : (parsePartialDate(stay.to)?.latest ?? 0);
 }

@@ -1,6 +1,7 @@
 import { dayText } from '@scutewright/basics';
-import { mayHold, sexFinding, staysOn } from '../../snapshot/findings.js';
+import { sexFinding, staysOn } from '../../snapshot/findings.js';
 import { NO_DAY, type Snapshot } from '../../snapshot/snapshot.js';
+import { mayHold } from '../../snapshot/stay-days.js';
 import { nextCode } from '../animals/search-animals.js';
 import { clutchSheet, youngByClutch } from '../season/clutch-sheet.js';
 import type { RoundAnimal, RoundAway, RoundClutch, RoundCopy } from './round.types.js';
@@ -13,7 +14,7 @@ export function roundCopy(snapshot: Snapshot, day: number): RoundCopy {
   const { animals, season, pens } = snapshot;
   const penOf = new Map(staysOn(snapshot, day).map(({ animal, pen }) => [animal, pen]));
   const lotPen = new Map(
-    season.lotStays.filter((stay) => mayHold(stay, day)).map(({ lot, pen }) => [lot, pen]),
+    season.lotStays.filter((stay) => mayHold(stay.days, day)).map(({ lot, pen }) => [lot, pen]),
   );
   const idOf = (pen: number | undefined) => (pen === undefined ? null : pens[pen].id);
   const here: RoundAnimal[] = [];

@@ -9,11 +9,11 @@ import {
 } from '@scutewright/commands';
 import { command } from '../../db/command.js';
 import { Database, type Tx } from '../../db/database.js';
+import { dateColumns } from '../../db/date-columns.js';
 import type { ProgramAccess } from '../../db/in-program.js';
 import { notFound, UserError } from '../../graphql/errors.js';
 import { checkParents, type ParentSets } from '../animals/check-parents.js';
 import { accountedFor } from '../records/clutch-checks.js';
-import { dateFields } from '../records/entry-book.js';
 
 const DAY_MS = 86_400_000;
 
@@ -60,9 +60,6 @@ export class ClutchCommands {
         });
         const words = [input.code ?? clutch.code ?? 'a clutch'];
         if (input.dams || input.sires) words.push(await this.writeParents(tx, right, input));
-        const { date, dateEarliest, dateLatest } = dateFields(
-          input.laid ? parsePartialDate(input.laid) : null,
-        );
         await tx.clutch.update({
           where: { programId_id: { programId, id: clutchId } },
           data: {
@@ -71,9 +68,7 @@ export class ClutchCommands {
             broken,
             notSet,
             notes: input.notes === undefined ? undefined : input.notes || null,
-            ...(input.laid === undefined
-              ? {}
-              : { laid: date, laidEarliest: dateEarliest, laidLatest: dateLatest }),
+            ...(input.laid === undefined ? {} : dateColumns('laid', input.laid)),
           },
         });
         return { sentence: `Corrected ${words.join(': ')}`, result: { clutchId } };

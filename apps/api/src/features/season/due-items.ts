@@ -1,6 +1,7 @@
 import { parsePartialDate } from '@scutewright/basics';
 import { presentStays } from '../../snapshot/findings.js';
 import { NO_DAY, NONE, type Snapshot, type StayRow } from '../../snapshot/snapshot.js';
+import { surelyOverlap } from '../../snapshot/stay-days.js';
 import { clutchSheet, youngByClutch } from './clutch-sheet.js';
 
 /** Something the season asks for: one sentence, and where it is done. */
@@ -113,8 +114,8 @@ function colourChecksDue(snapshot: Snapshot, day: number): DueItem[] {
 function quarantinesEnding(snapshot: Snapshot, day: number): DueItem[] {
   return presentStays(snapshot).flatMap((stay) => {
     const pen = snapshot.pens[stay.pen];
-    const since = stay.from ? parsePartialDate(stay.from)?.latest : undefined;
-    if (!pen.isQuarantine || since === undefined || day < since + QUARANTINE_DAYS) return [];
+    const since = stay.days.sureFirst;
+    if (!pen.isQuarantine || !Number.isFinite(since) || day < since + QUARANTINE_DAYS) return [];
     const code = snapshot.animals.codes[stay.animal];
     return {
       kind: 'quarantine' as const,
@@ -154,19 +155,13 @@ function overlappingStays(snapshot: Snapshot): DueItem[] {
   const items: DueItem[] = [];
   for (const [animal, stays] of byAnimal) {
     if (stays.length < 2) continue;
+    // Sorted by their sure start, two that overlap stand side by side somewhere.
     const sure = stays
-      .map((stay) => ({
-        stay,
-        from: stay.from ? (parsePartialDate(stay.from)?.latest ?? 0) : Number.NEGATIVE_INFINITY,
-        to: stay.to ? (parsePartialDate(stay.to)?.earliest ?? 0) : Number.POSITIVE_INFINITY,
-      }))
-      .filter(({ from, to }) => from < to)
-      .sort((a, b) => a.from - b.from);
-    const clash = sure.findIndex(({ from }, i) => i > 0 && from < sure[i - 1].to);
+      .filter(({ days }) => days.sureFirst < days.sureLast)
+      .sort((a, b) => a.days.sureFirst - b.days.sureFirst);
+    const clash = sure.findIndex(({ days }, i) => i > 0 && surelyOverlap(days, sure[i - 1].days));
     if (clash < 0) continue;
-    const [one, other] = [sure[clash - 1].stay, sure[clash].stay].map(
-      ({ pen }) => snapshot.pens[pen].name,
-    );
+    const [one, other] = [sure[clash - 1], sure[clash]].map(({ pen }) => snapshot.pens[pen].name);
     const code = snapshot.animals.codes[animal];
     items.push({
       kind: 'stays',

@@ -1,6 +1,5 @@
 import { randomUUID } from 'node:crypto';
 import { Injectable } from '@nestjs/common';
-import { parsePartialDate } from '@scutewright/basics';
 import {
   type AddPenInput,
   type CorrectStayInput,
@@ -10,9 +9,10 @@ import {
 } from '@scutewright/commands';
 import { command } from '../../db/command.js';
 import { Database, type Tx } from '../../db/database.js';
+import { dateColumns } from '../../db/date-columns.js';
 import type { ProgramAccess } from '../../db/in-program.js';
 import { notFound, UserError } from '../../graphql/errors.js';
-import { fromFields, toFields } from '../records/entry-book.js';
+import { stayDays, surelyOverlap } from '../../snapshot/stay-days.js';
 
 /** Setting up, correcting and removing pens, and correcting who was in them. Each is one command. */
 @Injectable()
@@ -99,11 +99,7 @@ export class PenCommands {
       async (tx) => {
         const stay = await tx.stay.findUnique({
           where: key,
-          include: {
-            pen: true,
-            animal: { select: { code: true } },
-            lot: { select: { code: true } },
-          },
+          include: { pen: { select: { name: true } } },
         });
         if (!stay)
           throw notFound(
@@ -111,15 +107,15 @@ export class PenCommands {
             'input.stayId',
             'Somebody corrected it meanwhile; look again.',
           );
-        const who = stay.animal?.code ?? `lot ${stay.lot?.code}`;
+        const who = await whose(tx, stay);
         if (input.isMistake) {
           await tx.stay.delete({ where: key });
           return { sentence: `${who} was not in ${stay.pen.name}`, result: { penId: stay.penId } };
         }
         const from = input.from === undefined ? stay.from : input.from;
         const to = input.to === undefined ? stay.to : input.to;
-        const [start, end] = [from, to].map((text) => (text ? parsePartialDate(text) : null));
-        if (start && end && end.latest < start.earliest) {
+        const { first, last } = stayDays(from, to);
+        if (last < first) {
           throw new UserError(
             'BAD_USER_INPUT',
             `The stay would end on ${to}, before it starts on ${from}.`,
@@ -135,14 +131,9 @@ export class PenCommands {
             where: { programId, animalId: stay.animalId, id: { not: stay.id } },
             include: { pen: { select: { name: true } } },
           });
-          const clash = others.find((other) => {
-            const [a, b] = [other.from, other.to].map((text) =>
-              text ? parsePartialDate(text) : null,
-            );
-            const since = Math.max(start?.latest ?? -Infinity, a?.latest ?? -Infinity);
-            const until = Math.min(end?.earliest ?? Infinity, b?.earliest ?? Infinity);
-            return since < until;
-          });
+          const clash = others.find((other) =>
+            surelyOverlap(stayDays(from, to), stayDays(other.from, other.to)),
+          );
           if (clash) {
             throw new UserError(
               'CONFLICT',
@@ -151,7 +142,10 @@ export class PenCommands {
             );
           }
         }
-        await tx.stay.update({ where: key, data: { ...fromFields(from), ...toFields(to) } });
+        await tx.stay.update({
+          where: key,
+          data: { ...dateColumns('from', from), ...dateColumns('to', to) },
+        });
         return {
           sentence: `${who} in ${stay.pen.name} ${from ?? '?'} to ${to ?? 'today'}`,
           result: { penId: stay.penId },
@@ -159,6 +153,24 @@ export class PenCommands {
       },
     );
   }
+}
+
+/** Code of the animal or lot of a stay. */
+async function whose(
+  tx: Tx,
+  {
+    programId,
+    animalId,
+    lotId,
+  }: { programId: string; animalId: string | null; lotId: string | null },
+): Promise<string> {
+  const select = { code: true } as const;
+  if (animalId) {
+    const where = { programId_id: { programId, id: animalId } };
+    return (await tx.animal.findUniqueOrThrow({ where, select })).code;
+  }
+  const where = { programId_id: { programId, id: lotId ?? '' } };
+  return `lot ${(await tx.lot.findUniqueOrThrow({ where, select })).code}`;
 }
 
 async function findPen(tx: Tx, programId: string, id: string) {

@@ -1,6 +1,7 @@
 import { dayText } from '@scutewright/basics';
-import { mayHold, staysOn } from '../../snapshot/findings.js';
+import { staysOn } from '../../snapshot/findings.js';
 import { NO_DAY, type Snapshot } from '../../snapshot/snapshot.js';
+import { mayHold } from '../../snapshot/stay-days.js';
 import { Animal } from '../animals/animal.types.js';
 import type { Lot, YardDay, YardPen } from './yard.types.js';
 
@@ -9,7 +10,7 @@ export function yardOnDay(snapshot: Snapshot, day: number): YardDay {
   const { animals, season } = snapshot;
   const stays = staysOn(snapshot, day);
   const lotPens = new Map(
-    season.lotStays.filter((stay) => mayHold(stay, day)).map(({ lot, pen }) => [lot, pen]),
+    season.lotStays.filter((stay) => mayHold(stay.days, day)).map(({ lot, pen }) => [lot, pen]),
   );
   const pens = snapshot.pens.map(
     (

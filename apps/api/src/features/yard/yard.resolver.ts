@@ -16,8 +16,8 @@ import { Database } from '../../db/database.js';
 import type { ProgramAccess } from '../../db/in-program.js';
 import { notFound, UserError } from '../../graphql/errors.js';
 import { Input } from '../../graphql/input-from-zod.js';
-import { mayHold } from '../../snapshot/findings.js';
 import { Snapshots } from '../../snapshot/snapshots.js';
+import { mayHold } from '../../snapshot/stay-days.js';
 import { today } from '../../snapshot/today.js';
 import { CommandPayload, readCommand } from '../history/command.types.js';
 import { readProgramRow } from '../programs/programs.resolver.js';
@@ -66,7 +66,7 @@ export class YardResolver {
     const snapshot = await this.snapshots.current(right);
     const pens = new Map(
       snapshot.season.lotStays
-        .filter((stay) => mayHold(stay, today()))
+        .filter((stay) => mayHold(stay.days, today()))
         .map(({ lot, pen }) => [lot, pen]),
     );
     return lotsOf(snapshot, pens).filter(({ count }) => count > 0);

@@ -1,7 +1,6 @@
 import { Args, ID, Query, Resolver } from '@nestjs/graphql';
 import { Access, Right } from '../../auth/access.js';
 import type { GenesAnswer } from '../../compute/genes-task.js';
-import { soon } from '../../compute/soon.js';
 import { Database } from '../../db/database.js';
 import { inProgram, type ProgramAccess } from '../../db/in-program.js';
 import { UserError } from '../../graphql/errors.js';
@@ -100,7 +99,7 @@ export class HealthResolver {
     }
     const [conflicts, genes] = await Promise.all([
       this.pens.conflicts(snapshot),
-      soon(this.genes.answerFor(snapshot)),
+      this.genes.soonFor(snapshot),
     ]);
     const decisions: TodayItem[] = [];
     if (genes && !genes.isPossible) {

@@ -6,7 +6,6 @@ import { definitionsOf } from '../../compute/definitions-of.js';
 import type { GenesAnswer } from '../../compute/genes-task.js';
 import { pedigreeOf } from '../../compute/pedigree-of.js';
 import type { TraitChance, YardInput } from '../../compute/pens-task.js';
-import { soon } from '../../compute/soon.js';
 import { housedAnimals, maturityDays, presentStays, sexFinding } from '../../snapshot/findings.js';
 import { PerSnapshot } from '../../snapshot/per-snapshot.js';
 import { NONE, type Snapshot } from '../../snapshot/snapshot.js';
@@ -36,7 +35,7 @@ export class PensOfProgram {
 
   async conflicts(snapshot: Snapshot): Promise<PenConflicts> {
     const day = today();
-    const genes = await soon(this.genes.answerFor(snapshot));
+    const genes = await this.genes.soonFor(snapshot);
     return (genes ? this.answers : this.first).of(
       snapshot,
       () => this.find(snapshot, day, genes),

@@ -2,6 +2,7 @@ import { dayText, parsePartialDate } from '@scutewright/basics';
 import type { SpeciesOverrides } from '@scutewright/commands';
 import { fitRateLine, hatchWindow, shareOfMales, wideHatchWindow } from '@scutewright/housing';
 import { candidatesOfClutch, storageYears } from '../../snapshot/findings.js';
+import { PerSnapshot } from '../../snapshot/per-snapshot.js';
 import {
   type BatchRow,
   type CandidateColumns,
@@ -67,8 +68,13 @@ export function clutchSheet(snapshot: Snapshot, clutch: number, young: Young): C
     pen: pen === null ? null : pens[pen].name,
     species,
     dam,
-    sire: parentsOf(snapshot, snapshot.sires, clutch),
-    derived: derivedOf(snapshot, clutch),
+    // Worked out where they are asked for: a list of clutches does without.
+    get sire() {
+      return parentsOf(snapshot, snapshot.sires, clutch);
+    },
+    get derived() {
+      return derivedOf(snapshot, clutch);
+    },
     lots: season.lots.filter((lot) => lot.clutches.has(clutch)).map(({ code }) => code),
   };
 }
@@ -79,7 +85,13 @@ export interface Young {
   readonly days: ReadonlyMap<number, readonly [number, number]>;
 }
 
-export function youngByClutch({ animals, clutches, season }: Snapshot): Young {
+export function youngByClutch(snapshot: Snapshot): Young {
+  return kept.of(snapshot, () => countYoung(snapshot));
+}
+
+const kept = new PerSnapshot<Young>();
+
+function countYoung({ animals, clutches, season }: Snapshot): Young {
   const count = new Int32Array(clutches.count);
   const days = new Map(season.hatchDaysInLots);
   for (let i = 0; i < animals.count; i++) {

@@ -30,6 +30,8 @@ export interface QueuedEntry {
   readonly animals: readonly string[];
   /** As `recordEntries` takes it, its id included. */
   readonly entry: { readonly id: string } & Record<string, unknown>;
+  /** A photo that waits with it, as a `data:` address; gone once it is answered. */
+  readonly picture?: string;
   /** Sent at least once: it may have arrived though no answer came. */
   readonly isTried: boolean;
   /** Null: not yet sent, or sent and not yet answered. */
@@ -50,11 +52,15 @@ let opened: Promise<IDBDatabase> | null = null;
 
 function database(): Promise<IDBDatabase> {
   opened ??= new Promise((resolve, reject) => {
-    const request = indexedDB.open('scutewright-phone', 1);
+    const request = indexedDB.open('scutewright-phone', 2);
     request.onupgradeneeded = () => {
-      request.result.createObjectStore('account');
-      request.result.createObjectStore('copies', { keyPath: 'programId' });
-      request.result.createObjectStore('queue', { keyPath: 'n', autoIncrement: true });
+      const known = request.result.objectStoreNames;
+      const make = (name: StoreName, options?: IDBObjectStoreParameters) =>
+        known.contains(name) || request.result.createObjectStore(name, options);
+      make('account');
+      make('copies', { keyPath: 'programId' });
+      make('queue', { keyPath: 'n', autoIncrement: true });
+      make('pictures');
     };
     request.onsuccess = () => resolve(request.result);
     request.onerror = () => reject(request.error);
@@ -62,7 +68,7 @@ function database(): Promise<IDBDatabase> {
   return opened;
 }
 
-type StoreName = 'account' | 'copies' | 'queue';
+type StoreName = 'account' | 'copies' | 'queue' | 'pictures';
 
 /** Runs one transaction; resolves once it is safely on the device. */
 async function inStore<Result>(
@@ -104,6 +110,7 @@ export async function setPhoneAccount(account: PhoneAccount): Promise<void> {
 export async function forgetPhone(): Promise<void> {
   await inStore('account', 'readwrite', (store) => store.clear());
   await inStore('copies', 'readwrite', (store) => store.clear());
+  await inStore('pictures', 'readwrite', (store) => store.clear());
   for (const { n, answer } of await allQueued()) if (answer) await dropQueued(n);
 }
 
@@ -149,7 +156,10 @@ export async function markTried(entries: readonly QueuedEntry[]): Promise<void> 
   });
 }
 
-export async function answerQueued(entry: QueuedEntry, answer: EntryAnswer): Promise<void> {
+export async function answerQueued(
+  { picture: _, ...entry }: QueuedEntry,
+  answer: EntryAnswer,
+): Promise<void> {
   await inStore('queue', 'readwrite', (store) => store.put({ ...entry, answer }));
 }
 
@@ -158,4 +168,13 @@ export async function dropQueued(n: number): Promise<void> {
     store.delete(n);
     return undefined;
   });
+}
+
+/** A small picture of an animal for the photo list, as a `data:` address; null where it was never seen here. */
+export async function keptPicture(photoId: string): Promise<string | null> {
+  return (await inStore<string>('pictures', 'readonly', (store) => store.get(photoId))) ?? null;
+}
+
+export async function keepPicture(photoId: string, address: string): Promise<void> {
+  await inStore('pictures', 'readwrite', (store) => store.put(address, photoId));
 }

@@ -16,6 +16,8 @@ export async function refuseGone(
   book: EntryBook,
   animals: readonly Named[],
   place: string,
+  /** One that escaped may be found dead. */
+  mayHaveEscaped = false,
 ): Promise<void> {
   const { tx, programId } = book;
   const animalId = { in: animals.map(({ id }) => id) };
@@ -47,7 +49,7 @@ export async function refuseGone(
     const last = events.filter(({ day }) => day < on).at(-1);
     const died = events.find(({ word, day }) => word === 'died' && day < on);
     const end = died ?? last;
-    if (!end?.word) continue;
+    if (!end?.word || (mayHaveEscaped && end.word === 'escaped')) continue;
     throw book.fault(
       `${animal.code} ${end.word}${end.date ? ` on ${end.date}` : ''}, so it cannot be ${DONE[book.kind] ?? 'written about'}${book.when}.`,
       place,

@@ -28,7 +28,7 @@ export async function writeDied(
       animal.code,
     );
   }
-  await refuseGone(book, [animal], 'animal');
+  await refuseGone(book, [animal], 'animal', true);
   await book.observe('death', { cause: cause ?? 'UNKNOWN' }, { animalId: animal.id });
   await leavePens(book, [animal], book.on?.text ?? dayText(today()));
   return `${animal.code} died${cause && cause !== 'UNKNOWN' ? ` (${cause.toLowerCase().replace('_', ' ')})` : ''}${book.when}`;

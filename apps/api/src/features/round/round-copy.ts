@@ -10,7 +10,12 @@ import type { RoundAnimal, RoundAway, RoundClutch, RoundCopy } from './round.typ
 const CLUTCH_DAYS = 730;
 
 /** The yard on a day, small enough to be kept on a phone. */
-export function roundCopy(snapshot: Snapshot, day: number): RoundCopy {
+export function roundCopy(
+  snapshot: Snapshot,
+  day: number,
+  /** Id of its latest photograph by animal id. */
+  photos: ReadonlyMap<string, string>,
+): RoundCopy {
   const { animals, season, pens } = snapshot;
   const penOf = new Map(staysOn(snapshot, day).map(({ animal, pen }) => [animal, pen]));
   const lotPen = new Map(
@@ -36,6 +41,7 @@ export function roundCopy(snapshot: Snapshot, day: number): RoundCopy {
       weighed: mass?.date ?? null,
       sclMm: Number.isNaN(snapshot.sclMm[i]) ? null : snapshot.sclMm[i],
       lastSeen: seen === NO_DAY ? null : dayText(seen),
+      photoId: photos.get(animals.ids[i]) ?? null,
     });
   }
   return {

@@ -22,6 +22,8 @@ export class RoundAnimal {
     | null;
   @Field(() => String, { nullable: true, description: 'YYYY-MM-DD; null: never written down' })
   lastSeen: string | null;
+  @Field(() => ID, { nullable: true, description: 'Its latest photograph; null: none' })
+  photoId: string | null;
 }
 
 @ObjectType({ description: 'A pen as a phone keeps it' })

@@ -6,10 +6,10 @@ import type { ApiFault } from '../../lib/api-fault.js';
 import { useTellDone } from '../../lib/done-context.js';
 import { useProgram } from '../../lib/program-context.js';
 import { sendBytes } from '../../lib/send-bytes.js';
+import { pictureAddress, shrinkPicture, UNREADABLE } from '../../lib/shrink-picture.js';
 import { type TypedDate, typedDateText } from '../../lib/typed-date.js';
 import { useAct } from '../../lib/use-act.js';
 import { AddPhoto } from './photo-documents.js';
-import { pictureAddress, shrinkPicture } from './shrink-picture.js';
 
 interface Chosen {
   readonly file: File;
@@ -140,9 +140,3 @@ export function AddPhotoForm(props: {
     </div>
   );
 }
-
-const UNREADABLE: ApiFault = {
-  code: 'BAD_USER_INPUT',
-  message: 'This browser cannot read that file as a picture.',
-  remedy: 'Save it as JPEG and choose it again; a phone does that under its camera settings.',
-};

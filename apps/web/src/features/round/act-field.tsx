@@ -1,5 +1,6 @@
 import { nextCodes } from '../../lib/next-codes.js';
 import { chosen, count, type Filled, type Option, type RoundField } from './act.js';
+import { PictureField } from './picture-field.js';
 
 /** One field of an act: large to touch, the right keyboard for what it asks. */
 export function FieldOf(props: {
@@ -10,6 +11,7 @@ export function FieldOf(props: {
   readonly nextCode: string;
   readonly onFill: (value: string) => void;
   readonly onTap: (value: string) => void;
+  readonly onFault: (fault: string | null) => void;
 }) {
   const { id, field, onFill } = props;
   const value = props.filled[field.name] ?? '';
@@ -82,6 +84,16 @@ export function FieldOf(props: {
             onChange={(event) => onFill(event.target.value)}
           />
         </div>
+      );
+    case 'picture':
+      return (
+        <PictureField
+          id={id}
+          label={field.label}
+          picture={value}
+          onFill={onFill}
+          onFault={props.onFault}
+        />
       );
     case 'codes': {
       const free = nextCodes(

@@ -22,6 +22,8 @@ export function ActForm(props: {
   readonly animals: readonly string[];
   readonly desk: ActDesk;
   readonly onLeave: () => void;
+  /** Where it goes on elsewhere once it is written. */
+  readonly onWritten?: () => void;
 }) {
   const { act, desk } = props;
   const [filled, setFilled] = useState<Filled>(() => keptOf(act.fields));
@@ -37,7 +39,7 @@ export function ActForm(props: {
       if (keep) remember(`round ${keep}`, all[name]?.trim() || null);
     }
     await props.desk.write({ ...made, on: desk.day, animals: props.animals });
-    props.onLeave();
+    (props.onWritten ?? props.onLeave)();
   };
   const fill = (name: string, value: string) => {
     setFault(null);
@@ -65,6 +67,7 @@ export function ActForm(props: {
           filled={filled}
           nextCode={desk.nextCode}
           onFill={(value) => fill(field.name, value)}
+          onFault={setFault}
           onTap={(value) => write({ ...filled, [field.name]: value })}
         />
       ))}

@@ -18,6 +18,8 @@ export type RoundField =
   /** A text in one line: a name, a mark, a code. */
   | (Named & { readonly kind: 'line' })
   | (Named & { readonly kind: 'tick' })
+  /** A photo, taken or chosen; the value is a `data:` address. */
+  | (Named & { readonly kind: 'picture' })
   /** Codes of new animals; the next free ones are offered, as many as the field `count` says. */
   | (Named & { readonly kind: 'codes'; readonly count: string })
   /** Several may be ticked; the value is their values, parted by line ends. */
@@ -31,6 +33,8 @@ export interface Written {
   readonly words: string;
   /** One kind of entry with what it holds. */
   readonly says: Record<string, unknown>;
+  /** A photo that goes with it, as a `data:` address. */
+  readonly picture?: string;
 }
 
 /** One thing that can be written down on a round, with its form. */
@@ -40,6 +44,8 @@ export interface Act {
   readonly fields: readonly RoundField[];
   /** Stands with the form, where the decision is made. */
   readonly caution?: string;
+  /** The animal is not in the yard any more once it is written. */
+  readonly isEnd?: boolean;
   /** What is written, or a sentence that says what is missing. */
   readonly make: (filled: Filled) => Written | string;
 }

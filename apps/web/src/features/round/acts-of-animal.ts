@@ -68,13 +68,23 @@ export function actsOfAnimal(animal: RoundAnimal, copy: RoundCopy): Act[] {
           label: 'Shows (tick none where it shows none of these)',
           options: asOptions(copy.traits),
         },
+        {
+          kind: 'several',
+          name: 'absent',
+          label: 'Looked for, and not seen',
+          options: asOptions(copy.traits),
+        },
         { kind: 'line', name: 'parts', label: 'Looked at: eye, shell, skin', keep: 'parts' },
       ],
-      make: ({ seen, parts }) => {
+      make: ({ seen, absent: missing, parts }) => {
         const traits = chosen(seen);
+        const absent = chosen(missing);
+        const both = traits.find((trait) => absent.includes(trait));
+        if (both) return `It cannot show ${both} and be without it: untick one.`;
+        const said = [...traits, ...absent.map((trait) => `no ${trait}`)];
         return {
-          words: `${code} looked at: ${traits.join(', ') || 'none of the traits'}`,
-          says: { colour: { animal: id, seen: traits, parts: parts?.trim() || undefined } },
+          words: `${code} looked at: ${said.join(', ') || 'none of the traits'}`,
+          says: { colour: { animal: id, seen: traits, absent, parts: parts?.trim() || undefined } },
         };
       },
     },
@@ -120,10 +130,13 @@ export function actsOfAnimal(animal: RoundAnimal, copy: RoundCopy): Act[] {
         };
       },
     },
+    // Young made without signal go by their code until the computer knows them.
+    id === code ? null : photo(animal),
     ...mishaps(animal, copy),
     {
       key: 'left',
       title: 'Left',
+      isEnd: true,
       caution: PAPERS,
       fields: [
         { kind: 'line', name: 'contact', label: 'To whom (may stay empty)' },
@@ -147,19 +160,43 @@ export function actsOfAnimal(animal: RoundAnimal, copy: RoundCopy): Act[] {
       ],
       make: () => ({ words: `${code} escaped`, says: { gone: { animal: id } } }),
     },
-    {
-      key: 'dead',
-      title: 'Dead',
-      caution:
-        'A veterinarian can often say why: keep the body cool, not frozen, and ask the same day. Common practice, no source.',
-      fields: [{ kind: 'one', name: 'cause', label: 'What of?', options: CAUSES }],
-      make: ({ cause }) => ({
-        words: `${code} found dead (${wordsOf(CAUSES, cause).toLowerCase()})`,
-        says: { died: { animal: id, cause } },
-      }),
-    },
+    foundDead(animal),
   ];
   return acts.filter((act) => act !== null);
+}
+
+export function foundDead({ id, code }: { readonly id: string; readonly code: string }): Act {
+  return {
+    key: 'dead',
+    title: 'Dead',
+    isEnd: true,
+    caution:
+      'A veterinarian can often say why: keep the body cool, not frozen, and ask the same day. Common practice, no source.',
+    fields: [{ kind: 'one', name: 'cause', label: 'What of?', options: CAUSES }],
+    make: ({ cause }) => ({
+      words: `${code} found dead (${wordsOf(CAUSES, cause).toLowerCase()})`,
+      says: { died: { animal: id, cause } },
+    }),
+  };
+}
+
+function photo({ id, code }: RoundAnimal): Act {
+  return {
+    key: 'photo',
+    title: 'Photo',
+    fields: [
+      { kind: 'picture', name: 'picture', label: 'Take or choose a photo' },
+      { kind: 'line', name: 'caption', label: 'What is to be seen (may stay empty)' },
+    ],
+    make: ({ picture, caption = '' }) =>
+      picture
+        ? {
+            words: `${code}: photo${caption.trim() && `, ${caption.trim()}`}`,
+            says: { photo: { animal: id, caption: caption.trim() || null } },
+            picture,
+          }
+        : 'Take or choose a photo first.',
+  };
 }
 
 function sizeActs({ id, code }: RoundAnimal): Act[] {

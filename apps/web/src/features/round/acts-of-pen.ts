@@ -1,4 +1,5 @@
 import { type Act, chosen, codes, count, named, wordsOf } from './act.js';
+import { foundDead } from './acts-of-animal.js';
 import { eggsFoundIn } from './acts-of-clutch.js';
 import { asOptions, penOptions, QUARANTINE, quarantineFirst, SEXES, WAYS_IN } from './choices.js';
 import type { RoundAway, RoundCopy, RoundPen } from './round-documents.js';
@@ -150,7 +151,7 @@ function youngFound(copy: RoundCopy): Act {
   };
 }
 
-/** An animal that got out or was lent comes back. */
+/** An animal that got out or was lent comes back; one that got out may be found dead. */
 export function actsOfAway(animal: RoundAway, copy: RoundCopy): Act[] {
   const { id, code } = animal;
   return [
@@ -177,5 +178,6 @@ export function actsOfAway(animal: RoundAway, copy: RoundCopy): Act[] {
           : { transferred: { animal: id, way: 'CAME_BACK', pen } },
       }),
     },
+    ...(animal.isEscaped ? [foundDead(animal)] : []),
   ];
 }

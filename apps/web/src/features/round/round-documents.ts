@@ -36,6 +36,7 @@ export const RoundCopyQuery = graphql(`
         weighed
         sclMm
         lastSeen
+        photoId
       }
       pens {
         id
@@ -91,6 +92,20 @@ export const SendEntries = graphql(`
         sentence
         remarks
         remedy
+      }
+      program {
+        id
+        revision
+      }
+    }
+  }
+`);
+
+export const SendPhoto = graphql(`
+  mutation SendPhoto($programId: ID!, $input: AddPhotoInput!) {
+    addPhoto(programId: $programId, input: $input) {
+      command {
+        sentence
       }
       program {
         id

@@ -10,7 +10,7 @@ import { SignalBar } from './signal-bar.js';
 import { OneStop } from './stop-page.js';
 import { firstStop, stopsOf } from './stops.js';
 import { localDay } from './sync-round.js';
-import { OneThing, thingOf } from './thing-page.js';
+import { NotHere, OneThing, thingOf } from './thing-page.js';
 import { type Round, useRound } from './use-round.js';
 import { freeCode, withQueue } from './with-queue.js';
 import { WrittenList } from './written-list.js';
@@ -89,6 +89,7 @@ function Walk({ round, copy }: { readonly round: Round; readonly copy: RoundCopy
       <p role="status" className="kept-note">
         {last && !act && `Kept: ${last}.`}
       </p>
+      {!thing && <NotHere {...{ copy, params, stops }} />}
       {thing ? (
         <OneThing key={thing.key} {...{ thing, copy, desk, go, act, stop }} />
       ) : (

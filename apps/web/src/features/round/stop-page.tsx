@@ -4,6 +4,7 @@ import { partialDateWords } from '../../lib/date-words.js';
 import { named } from './act.js';
 import { type ActDesk, ActForm } from './act-form.js';
 import { actsOfPen } from './acts-of-pen.js';
+import { PhotoList } from './photo-list.js';
 import type { RoundAnimal, RoundCopy } from './round-documents.js';
 import { NO_PEN, type Stop } from './stops.js';
 import { localDay } from './sync-round.js';
@@ -27,6 +28,7 @@ export function OneStop(props: {
 }) {
   const { copy, round, go, stop, stops } = props;
   const [typed, setTyped] = useState('');
+  const [byPhoto, setByPhoto] = useState(false);
   const pen = copy.pens.find(({ id }) => id === stop.key);
   const acts = pen ? actsOfPen(pen, copy) : [];
   const act = acts.find(({ key }) => key === props.act);
@@ -102,6 +104,14 @@ export function OneStop(props: {
           onChange={(event) => setTyped(event.target.value)}
         />
       </div>
+      <button
+        type="button"
+        className="act line by-photo"
+        aria-pressed={byPhoto}
+        onClick={() => setByPhoto(!byPhoto)}
+      >
+        {byPhoto ? 'Back to the list' : 'Find by photo'}
+      </button>
       {typed.trim() && (
         <p role="status" className="small">
           {listed.length === 0
@@ -109,25 +119,34 @@ export function OneStop(props: {
             : `${listed.length} found in the whole yard.`}
         </p>
       )}
-      <ol className="heads">
-        {listed.slice(0, 200).map((animal) => (
-          <Head
-            key={animal.id}
-            animal={animal}
-            isSeen={seen.has(animal.id)}
-            onOpen={() => go({ animal: animal.id })}
-            onSeen={() =>
-              props.desk.write({
-                words: `${animal.code} seen`,
-                animals: [animal.id],
-                on: localDay(),
-                says: { seen: { animals: [animal.id] } },
-              })
-            }
-          />
-        ))}
-      </ol>
-      {isWalked && listed.length === 0 && !typed.trim() && (
+      {byPhoto ? (
+        <PhotoList
+          programId={copy.programId}
+          // Those of this pen first.
+          animals={typed.trim() ? listed : [...new Set([...inPen, ...copy.animals])]}
+          onOpen={({ id }) => go({ animal: id })}
+        />
+      ) : (
+        <ol className="heads">
+          {listed.slice(0, 200).map((animal) => (
+            <Head
+              key={animal.id}
+              animal={animal}
+              isSeen={seen.has(animal.id)}
+              onOpen={() => go({ animal: animal.id })}
+              onSeen={() =>
+                props.desk.write({
+                  words: `${animal.code} seen`,
+                  animals: [animal.id],
+                  on: localDay(),
+                  says: { seen: { animals: [animal.id] } },
+                })
+              }
+            />
+          ))}
+        </ol>
+      )}
+      {isWalked && listed.length === 0 && !typed.trim() && !byPhoto && (
         <p className="soft">Nobody is written down here.</p>
       )}
       <Others stop={stop} copy={copy} go={go} />

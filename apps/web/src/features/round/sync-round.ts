@@ -13,11 +13,14 @@ import {
   queueOf,
   setPhoneAccount,
 } from '../../lib/phone-store.js';
+import { sendBytes } from '../../lib/send-bytes.js';
+import { pictureOf } from '../../lib/shrink-picture.js';
 import {
   type RoundCopy,
   RoundCopyQuery,
   RoundViewerQuery,
   SendEntries,
+  SendPhoto,
 } from './round-documents.js';
 
 /** How the last attempt to reach the computer ended. */
@@ -52,10 +55,12 @@ async function sync(client: Client, programId: string): Promise<Signal> {
   }
   const waiting = (await queueOf(programId, accountId)).filter(({ answer }) => !answer);
   let { revision } = membership.program;
-  for (let from = 0; from < waiting.length; from += BATCH) {
-    const sent = await send(client, programId, waiting.slice(from, from + BATCH));
+  for (const batch of batchesOf(waiting)) {
+    const sent = batch[0]?.picture
+      ? await sendPhoto(client, programId, batch[0])
+      : await send(client, programId, batch);
     if (typeof sent === 'string') return sent;
-    revision = sent;
+    revision = sent ?? revision;
   }
   const kept = await keptCopy(programId, accountId);
   const copy = kept?.copy as RoundCopy | undefined;
@@ -65,6 +70,73 @@ async function sync(client: Client, programId: string): Promise<Signal> {
     await keepCopy(programId, accountId, read.data.roundCopy);
   }
   return 'sent';
+}
+
+/** In their order; a photo goes by itself, because its bytes go before it. */
+function batchesOf(waiting: readonly QueuedEntry[]): QueuedEntry[][] {
+  const batches: QueuedEntry[][] = [];
+  for (const entry of waiting) {
+    const last = batches.at(-1);
+    const isFull = !last || last.length === BATCH || last[0]?.picture || entry.picture;
+    if (isFull) batches.push([entry]);
+    else last.push(entry);
+  }
+  return batches;
+}
+
+/** Sends a photo, under its entry's id: sent twice it is kept once. Answers the revision afterwards; null where it was refused. */
+async function sendPhoto(
+  client: Client,
+  programId: string,
+  entry: QueuedEntry,
+): Promise<number | null | Exclude<Signal, 'sent'>> {
+  const { id, on, photo } = entry.entry as {
+    id: string;
+    on: string;
+    photo: { animal: string; caption: string | null };
+  };
+  const refused = async ({ message, remedy }: ApiFault) => {
+    const answer = { state: 'NEEDS_DECISION', sentence: message, remarks: [] } as const;
+    await answerQueued(entry, { ...answer, remedy: remedy ?? null });
+    return null;
+  };
+  // A photo that the computer cannot take now must not hold up the entries behind it.
+  const later = (faults: readonly ApiFault[]) => {
+    const signal = signalOf(faults);
+    return signal === 'refused' ? null : signal;
+  };
+  await markTried([entry]);
+  const sent = await sendBytes(
+    `/files/${programId}?name=${id}.jpg`,
+    pictureOf(entry.picture ?? '', `${id}.jpg`),
+  );
+  if ('faults' in sent) {
+    const [fault] = sent.faults;
+    return fault?.code === 'BAD_USER_INPUT' ? refused(fault) : later(sent.faults);
+  }
+  const input = {
+    commandId: id,
+    uploadId: sent.uploadId,
+    animalId: photo.animal,
+    date: on,
+    caption: photo.caption,
+  };
+  const { data, faults } = await ask(client, SendPhoto, { programId, input }, true);
+  const [fault] = faults;
+  if (!data) {
+    const isTheirs = fault && ['BAD_USER_INPUT', 'NOT_FOUND', 'CONFLICT'].includes(fault.code);
+    return isTheirs ? refused(fault) : later(faults);
+  }
+  const { command, program } = data.addPhoto;
+  const { revision } = program;
+  const answer = {
+    state: 'WRITTEN',
+    sentence: command.sentence,
+    remarks: [],
+    remedy: null,
+  } as const;
+  await answerQueued(entry, { ...answer, revision });
+  return revision;
 }
 
 /** Sends some entries; answers the revision afterwards, or why it cannot go on. */

@@ -10,7 +10,7 @@ import { actsOfClutch } from './acts-of-clutch.js';
 import { actsOfLot } from './acts-of-lot.js';
 import { actsOfAway } from './acts-of-pen.js';
 import type { RoundClutch, RoundCopy } from './round-documents.js';
-import { EGGS, type Stop } from './stops.js';
+import { AWAY, EGGS, NO_PEN, type Stop } from './stops.js';
 import { animalWords } from './with-queue.js';
 
 /** An animal, clutch, lot or animal away, as the round opens it. */
@@ -88,7 +88,8 @@ export function thingOf(copy: RoundCopy, params: URLSearchParams): Thing | null 
       stop: EGGS,
     });
   }
-  const away = at('away', copy.away);
+  // Its label still says 'animal'.
+  const away = at('away', copy.away) ?? at('animal', copy.away);
   return away
     ? thing('away', away, {
         title: named(away),
@@ -98,6 +99,57 @@ export function thingOf(copy: RoundCopy, params: URLSearchParams): Thing | null 
         animals: [away.id],
       })
     : null;
+}
+
+/** What is not in the copy, by what its label names; where it is looked up with signal, and why it may be missing. */
+const MISSING = {
+  animal: {
+    words: 'This animal is not among those here.',
+    why: 'It may have died or left, or have been added since the copy on this phone was made.',
+    address: addresses.animal,
+  },
+  clutch: {
+    words: 'This clutch is not kept on the phone.',
+    why: 'It was laid more than two years ago, or added since the copy on this phone was made.',
+    address: addresses.clutch,
+  },
+  lot: {
+    words: 'This lot is not among those here.',
+    why: 'None of its young are left, or it was added since the copy on this phone was made.',
+    address: addresses.lot,
+  },
+  pen: {
+    words: 'This pen is not in the yard.',
+    why: 'It was taken away, or added since the copy on this phone was made.',
+    address: addresses.pen,
+  },
+} as const;
+
+/** Says that what a label names is not on this phone, and what to do; nothing where it is, or none is named. */
+export function NotHere(props: {
+  readonly copy: RoundCopy;
+  readonly params: URLSearchParams;
+  readonly stops: readonly Stop[];
+}) {
+  const { copy, params, stops } = props;
+  const kind = (['animal', 'clutch', 'lot', 'pen'] as const).find((each) => params.has(each));
+  const asked = kind && params.get(kind);
+  if (!kind || !asked) return null;
+  const isStop = [NO_PEN, EGGS, AWAY].includes(asked) || stops.some(({ key }) => key === asked);
+  if (kind === 'pen' && isStop) return null;
+  const { words, why, address } = MISSING[kind];
+  return (
+    <div className="not-here" role="alert">
+      <p>
+        <b>{words}</b> {why}
+      </p>
+      <p>
+        With signal the copy is made anew by itself, and{' '}
+        <Link to={address(copy.programId, asked)}>its page shows what is written of it</Link>.
+        Without, look it up below, or write a note and mend it at the desk.
+      </p>
+    </div>
+  );
 }
 
 /** `12 eggs of F2, laid 9 May 2026; 6 in a box at 31.5 °C; 4 still open`. */
@@ -141,7 +193,13 @@ export function OneThing(props: {
         sentence={thing.sentence}
       />
       {act ? (
-        <ActForm act={act} animals={thing.animals} desk={desk} onLeave={() => go(thing.address)} />
+        <ActForm
+          act={act}
+          animals={thing.animals}
+          desk={desk}
+          onLeave={() => go(thing.address)}
+          onWritten={() => go(act.isEnd ? {} : thing.address)}
+        />
       ) : (
         <>
           <ActGrid acts={thing.acts} onAct={(key) => go({ ...thing.address, act: key })} />

@@ -27,6 +27,8 @@ export interface NewEntry {
   readonly note?: string;
   /** One kind with what it holds. */
   readonly says: Record<string, unknown>;
+  /** A photo that goes with it, as a `data:` address. */
+  readonly picture?: string;
 }
 
 export interface Round {
@@ -101,13 +103,13 @@ export function useRound(programId: string): Round {
     };
   }, [read, sendNow]);
 
-  const write = async ({ words, animals, on, note, says }: NewEntry) => {
+  const write = async ({ words, animals, on, note, says, picture }: NewEntry) => {
     if (!kept.account) return;
     const entry = { id: newCommandId(), version: ENTRY_VERSION, on, note: note || null, ...says };
     const { accountId } = kept.account;
     const madeAt = new Date().toISOString();
     try {
-      await queueEntry({ programId, accountId, madeAt, words, animals, entry });
+      await queueEntry({ programId, accountId, madeAt, words, animals, entry, picture });
       await read();
       sendNow();
     } catch (error) {

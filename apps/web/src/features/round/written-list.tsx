@@ -63,6 +63,7 @@ function Line(props: {
   const { entry } = props;
   const { on } = entry.entry;
   const needs = entry.answer?.state === 'NEEDS_DECISION';
+  const isPhoto = 'photo' in entry.entry;
   return (
     <li className={needs ? 'needs' : undefined}>
       <div>
@@ -75,8 +76,11 @@ function Line(props: {
         </p>
         {needs && (
           <p className="small">
-            <b>Not written, kept in the inbox:</b> {entry.answer?.sentence} {entry.answer?.remedy}{' '}
-            <Link to={addresses.waiting(entry.programId)}>Decide it (with signal)</Link>
+            <b>{isPhoto ? 'Photo not kept:' : 'Not written, kept in the inbox:'}</b>{' '}
+            {entry.answer?.sentence} {entry.answer?.remedy}{' '}
+            {!isPhoto && (
+              <Link to={addresses.waiting(entry.programId)}>Decide it (with signal)</Link>
+            )}
           </p>
         )}
         {entry.answer?.remarks.map((remark) => (

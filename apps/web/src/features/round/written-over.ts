@@ -94,7 +94,7 @@ export class WrittenOver {
       const others = marks.filter((mark) => mark !== marked.text);
       this.change(marked.animal, { marks: marked.isLost ? others : [...others, marked.text] });
     }
-    if (died) this.animals.delete(died.animal);
+    if (died) this.leave(died.animal, null, on);
     if (gone?.isBack) this.comeBack(gone.animal, gone.pen ?? null);
     else if (gone) this.leave(gone.animal, 'escaped', on);
     for (const code of found?.codes ?? []) this.addAnimal(code, code, null);
@@ -187,7 +187,14 @@ export class WrittenOver {
     sex: RoundAnimal['sex'] = 'UNKNOWN',
   ): void {
     for (const animal of this.animals.values()) if (animal.code === code) return;
-    const nothing = { name: null, marks: [], massG: null, weighed: null, sclMm: null };
+    const nothing = {
+      name: null,
+      marks: [],
+      massG: null,
+      weighed: null,
+      sclMm: null,
+      photoId: null,
+    };
     this.animals.set(id, { id, code, sex, penId, lastSeen: null, ...nothing });
   }
 
@@ -202,6 +209,7 @@ export class WrittenOver {
   private leave(id: string, words: string | null, on: string | null): void {
     const animal = this.animals.get(id);
     this.animals.delete(id);
+    this.away.delete(id);
     if (!animal || words === null) return;
     const { code, name } = animal;
     this.away.set(id, { id, code, name, words, since: on, isEscaped: words === 'escaped' });

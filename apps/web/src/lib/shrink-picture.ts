@@ -1,3 +1,5 @@
+import type { ApiFault } from './api-fault.js';
+
 /** The longer side of a photo as it is kept, in pixels: enough to tell the scutes apart on any screen. */
 const MOST_PIXELS = 2048;
 const QUALITY = 0.85;
@@ -6,7 +8,7 @@ const QUALITY = 0.85;
  * The picture made smaller, upright, as JPEG: drawn anew, so that nothing but what is to be seen goes along. Null where
  * this browser cannot read the file.
  */
-export async function shrinkPicture(file: File): Promise<File | null> {
+export async function shrinkPicture(file: File, mostPixels = MOST_PIXELS): Promise<File | null> {
   let picture: ImageBitmap;
   try {
     picture = await createImageBitmap(file, { imageOrientation: 'from-image' });
@@ -14,7 +16,7 @@ export async function shrinkPicture(file: File): Promise<File | null> {
     return null;
   }
   const { width, height } = picture;
-  const scale = Math.min(1, MOST_PIXELS / Math.max(width, height));
+  const scale = Math.min(1, mostPixels / Math.max(width, height));
   const canvas = document.createElement('canvas');
   canvas.width = Math.max(1, Math.round(width * scale));
   canvas.height = Math.max(1, Math.round(height * scale));
@@ -40,3 +42,17 @@ export function pictureAddress(file: File): Promise<string> {
     reader.readAsDataURL(file);
   });
 }
+
+/** The picture that an address of `pictureAddress` holds. */
+export function pictureOf(address: string, name: string): File {
+  const bytes = Uint8Array.from(atob(address.slice(address.indexOf(',') + 1)), (letter) =>
+    letter.charCodeAt(0),
+  );
+  return new File([bytes], name, { type: 'image/jpeg' });
+}
+
+export const UNREADABLE: ApiFault = {
+  code: 'BAD_USER_INPUT',
+  message: 'This browser cannot read that file as a picture.',
+  remedy: 'Save it as JPEG and choose it again; a phone does that under its camera settings.',
+};

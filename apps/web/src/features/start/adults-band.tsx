@@ -11,6 +11,8 @@ import { TellAdult, type ToldAnimal } from './start-documents.js';
 import { roughYear, useTell } from './use-tell.js';
 
 const SEX = { MALE: 'male', FEMALE: 'female', UNKNOWN: 'sex not known' } as const;
+/** Lines listed here; a program that came in by a file may have hundreds. */
+const SHOWN = 24;
 const FRESH = {
   name: '',
   sex: 'FEMALE' as keyof typeof SEX,
@@ -23,8 +25,10 @@ const FRESH = {
 export function AdultsBand(props: {
   readonly programId: string;
   readonly animals: readonly ToldAnimal[];
+  /** Of the whole program. */
+  readonly total: number;
 }) {
-  const { programId, animals } = props;
+  const { programId, animals, total } = props;
   const { draft, change, startAfresh } = useKeptDraft(`start adult ${programId}`, FRESH);
   const [species, setSpecies] = useState('');
   const [fault, setFault] = useState<string | null>(null);
@@ -80,7 +84,7 @@ export function AdultsBand(props: {
     <Band title="Your adults" note="By the name you call them. Codes come later, or never.">
       {animals.length > 0 && (
         <ul className="rows told">
-          {animals.map((animal) => (
+          {animals.slice(0, SHOWN).map((animal) => (
             <li key={animal.id}>
               <span>
                 <b>{animal.code}</b>, {SEX[animal.sex.sex]}{' '}
@@ -95,6 +99,11 @@ export function AdultsBand(props: {
             </li>
           ))}
         </ul>
+      )}
+      {total > SHOWN && (
+        <p>
+          <Link to={addresses.animals(programId)}>All {total} in the register</Link>
+        </p>
       )}
       <form className="made" onSubmit={submit} noValidate>
         <h3>{animals.length === 0 ? 'The first one' : 'The next one'}</h3>

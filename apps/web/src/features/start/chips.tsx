@@ -1,4 +1,8 @@
+import { useId, useState } from 'react';
 import type { ToldAnimal } from './start-documents.js';
+
+/** More than so many are found by typing. */
+const OFFERED = 24;
 
 /** Several of a few animals, chosen by tapping. */
 export function Chips(props: {
@@ -7,25 +11,55 @@ export function Chips(props: {
   readonly chosen: readonly string[];
   readonly onChange: (chosen: string[]) => void;
 }) {
-  const { chosen } = props;
+  const { animals, chosen } = props;
+  const id = useId();
+  const [typed, setTyped] = useState('');
+  const part = typed.trim().toLowerCase();
+  const isLong = animals.length > OFFERED;
+  const found = animals.filter(
+    (animal) => chosen.includes(animal.id) || animal.code.toLowerCase().includes(part),
+  );
+  // Those chosen stay in sight, whatever is typed.
+  const shown = isLong
+    ? found
+        .toSorted((a, b) => Number(chosen.includes(b.id)) - Number(chosen.includes(a.id)))
+        .slice(0, Math.max(OFFERED, chosen.length))
+    : animals;
   return (
     <fieldset className="chips">
       <legend>{props.legend}</legend>
-      {props.animals.length === 0 && <p className="soft">None told yet.</p>}
-      {props.animals.map(({ id, code }) => (
+      {animals.length === 0 && <p className="soft">None told yet.</p>}
+      {isLong && (
+        <div className="field">
+          <label htmlFor={id}>Part of the name</label>
+          <input
+            id={id}
+            type="search"
+            autoComplete="off"
+            value={typed}
+            onChange={(event) => setTyped(event.target.value)}
+          />
+        </div>
+      )}
+      {shown.map((animal) => (
         <button
-          key={id}
+          key={animal.id}
           type="button"
-          aria-pressed={chosen.includes(id)}
+          aria-pressed={chosen.includes(animal.id)}
           onClick={() =>
             props.onChange(
-              chosen.includes(id) ? chosen.filter((each) => each !== id) : [...chosen, id],
+              chosen.includes(animal.id)
+                ? chosen.filter((each) => each !== animal.id)
+                : [...chosen, animal.id],
             )
           }
         >
-          {code}
+          {animal.code}
         </button>
       ))}
+      {found.length > shown.length && (
+        <p className="small soft">{found.length - shown.length} more: type a part of the name.</p>
+      )}
     </fieldset>
   );
 }

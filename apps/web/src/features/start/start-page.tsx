@@ -30,8 +30,12 @@ export function StartPage() {
             'Tell it as you would tell a friend: nicknames, years give or take.'
           ) : (
             <>
-              <b>{animals.length === 1 ? 'One animal' : `${animals.length} animals`}</b> told. Go on
-              anywhere, in any order.
+              <b>
+                {data?.animals.totalCount === 1
+                  ? 'One animal'
+                  : `${data?.animals.totalCount} animals`}
+              </b>{' '}
+              told. Go on anywhere, in any order.
             </>
           )
         }
@@ -47,7 +51,7 @@ export function StartPage() {
             Each line is written down as you add it. Close the lid when you like; on any device this
             page goes on where you stopped.
           </p>
-          <AdultsBand programId={program.id} animals={animals} />
+          <AdultsBand programId={program.id} animals={animals} total={data.animals.totalCount} />
           <ErasBand programId={program.id} told={data} animals={animals} />
           <PalesBand programId={program.id} told={data} animals={animals} />
           <YardBand

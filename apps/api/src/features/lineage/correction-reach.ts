@@ -74,5 +74,6 @@ function sentenceOf(code: string, young: number, later: number, left: readonly L
   const gone = left.reduce((sum, { count }) => sum + count, 0);
   const told =
     people.size > 0 ? `: tell ${[...people].join(', ')}` : gone > 0 ? ', nobody wrote to whom' : '';
-  return `The parents of ${code} stand behind ${young} young and ${later} descending from them; ${gone === 0 ? 'none of them left' : `${gone} of them left`}${told}.`;
+  const descending = later > 0 ? ` and ${later} descending from them` : '';
+  return `The parents of ${code} stand behind ${young} young${descending}; ${gone === 0 ? 'none of them left' : `${gone} of them left`}${told}.`;
 }

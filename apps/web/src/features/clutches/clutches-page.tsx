@@ -197,7 +197,9 @@ function ClutchList(props: {
                 : 'laying date not known'}
           </span>
           <p>{sheet.sentence}</p>
-          <p className="small soft">{outcomeWords(sheet, props.today)}</p>
+          {sheet.stage !== 'DONE' && (
+            <p className="small soft">{outcomeWords(sheet, props.today)}</p>
+          )}
         </li>
       ))}
     </ul>

@@ -144,10 +144,10 @@ export function NotHere(props: {
         <b>{words}</b> {why}
       </p>
       <p>
-        With signal the copy is made anew by itself, and{' '}
-        <Link to={address(copy.programId, asked)}>its page shows what is written of it</Link>.
-        Without, look it up below, or write a note and mend it at the desk.
+        With signal the copy is made anew by itself. Without, look it up below, or write what you
+        saw as a note on another animal of the pen and mend it at the desk.
       </p>
+      <Link to={address(copy.programId, asked)}>All its records (with signal)</Link>
     </div>
   );
 }

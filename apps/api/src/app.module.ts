@@ -27,6 +27,7 @@ import { HistoryResolver } from './features/history/history.resolver.js';
 import { Kin } from './features/lineage/kin.js';
 import { LineageResolver } from './features/lineage/lineage.resolver.js';
 import { ReachResolver } from './features/lineage/reach.resolver.js';
+import { RelatednessResolver } from './features/lineage/relatedness.resolver.js';
 import { CrossResolver } from './features/pairings/cross.resolver.js';
 import { MatesResolver } from './features/pairings/mates.resolver.js';
 import { PaperResolver } from './features/paper/paper.resolver.js';
@@ -88,6 +89,7 @@ export const resolvers = [
   SpeciesResolver,
   WhyResolver,
   LineageResolver,
+  RelatednessResolver,
   ReachResolver,
   WhatIfResolver,
   CrossResolver,

@@ -161,3 +161,25 @@ export class Lineage {
   fathers: FatherChance[];
   @Field(() => [String]) assumptions: string[];
 }
+
+@ObjectType({ description: 'How inbred an animal is, and how much the figure stands on' })
+export class InbreedingFinding {
+  @Field(() => Float, {
+    description: 'Inbreeding coefficient F, 0 to 1, expected over the possible fathers',
+  })
+  value: number;
+  @Field(() => [Float], {
+    description: 'Share of ancestral places recorded, 0 to 1: parents first, then grandparents ...',
+  })
+  completeness: number[];
+  @Field(() => Float, { description: 'Equivalent complete generations recorded' })
+  equivalentGenerations: number;
+  @Field(() => String, { description: 'The finding in one sentence' }) sentence: string;
+  @Field(() => [String], { description: 'What the figure takes for granted' })
+  assumptions: string[];
+  @Field(() => [CommonAncestor], {
+    description: 'Whom its parents share; at most five, largest first',
+  })
+  commonAncestors: CommonAncestor[];
+  @Field(() => Int, { description: 'The revision it was computed at' }) revision: number;
+}

@@ -1,0 +1,74 @@
+import { candidatesOf, clutchesOf, unrecordedShare } from '../../snapshot/findings.js';
+import { NONE, type Snapshot } from '../../snapshot/snapshot.js';
+import type { Animal } from '../animals/animal.types.js';
+import type { FatherChance } from './lineage.types.js';
+
+/** Whose young an animal is, and how far the books go back. */
+export function lineageSentence(
+  snapshot: Snapshot,
+  position: number,
+  fathers: readonly FatherChance[],
+  known: readonly number[],
+): string {
+  const { codes, names } = snapshot.animals;
+  const call = (row: number) => names[row] ?? codes[row];
+  const [sire] = candidatesOf(snapshot, snapshot.sires, position);
+  const [dam] = candidatesOf(snapshot, snapshot.dams, position);
+  const generations = known.filter((share) => share > 0).length;
+  if (!sire && !dam) return `Nothing is recorded of the parents of ${call(position)}.`;
+  const clutches = clutchesOf(snapshot, position);
+  const mother = dam
+    ? `${call(dam.position)}${dam.probability === 1 ? '' : ' (perhaps)'}`
+    : 'a mother nobody recorded';
+  const back = `the books go back ${generations} ${generations === 1 ? 'generation' : 'generations'}`;
+  if (snapshot.animals.clutch[position] === NONE) {
+    const of = clutches.map(
+      ({ clutch, probability }) =>
+        `${snapshot.clutches.codes[clutch] ?? 'a clutch without a code'} (${hundredths(probability)} in 100)`,
+    );
+    const rest = unrecordedShare(clutches);
+    if (rest > 0) of.push(`a clutch nobody recorded (${hundredths(rest)} in 100)`);
+    return `${call(position)} may be of ${of.join(' or ')}; ${back}.`;
+  }
+  if (fathers.length === 0)
+    return `${call(position)} is a young of ${sire ? call(sire.position) : 'a father nobody recorded'} and ${mother}; ${back}.`;
+  const [best] = fathers;
+  const who = best.animal ? call(best.animal.position) : 'a male nobody recorded';
+  return `${call(position)} is a young of ${mother}; its father is one of ${fathers.length}, most likely ${who} in ${hundredths(best.after)} of 100; ${back}.`;
+}
+
+/** F and what it rests on; `known`: share of ancestral places recorded, parents first. */
+export function inbreedingSentence(value: number, known: readonly number[]): string {
+  const generations = known.filter((share) => share > 0).length;
+  if (generations === 0) {
+    return 'Nothing is recorded of its parents, so its inbreeding is not known.';
+  }
+  const back = `our books go back ${generations} ${generations === 1 ? 'generation' : 'generations'}`;
+  const parents = Math.round(known[0] * 100);
+  const share = known[0] < 1 ? `, and of its parents ${parents} % are recorded` : '';
+  if (value === 0) return `Its parents share no ancestor in our books; ${back}${share}.`;
+  return `F is ${value.toFixed(3)}: about ${Math.round(value * 100)} in 100 of its genes came down twice from one ancestor; ${back}${share}.`;
+}
+
+/** What the figures of an animal's lineage take for granted. */
+export function assumptionsOf(animal: Animal): string[] {
+  const list = ['Animals whose parents are not recorded are taken as unrelated to each other.'];
+  const clutches = clutchesOf(animal.snapshot, animal.position);
+  if (clutches.length > 1) {
+    list.push(
+      `Figures are means over the ${clutches.length} clutches that it may be of, by their probabilities; mother and father of one clutch go together.`,
+    );
+  }
+  if (animal.sire.candidates.length > 1) {
+    list.push(
+      'Figures of relatedness are means over its possible fathers, by their probabilities.',
+    );
+  }
+  if (animal.sire.unrecorded > 0 && clutches.length > 0) {
+    list.push('A male that nobody recorded is taken as a stranger.');
+  }
+  return list;
+}
+
+/** Of 100, never rounded to none or all. */
+const hundredths = (chance: number): number => Math.min(99, Math.max(1, Math.round(chance * 100)));

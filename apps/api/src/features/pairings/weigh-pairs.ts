@@ -159,7 +159,7 @@ export function settingsOf(
 export function weighingAssumptions(snapshot: Snapshot, { sources }: PairingFigures): string[] {
   return [
     ...geneAssumptions(snapshot),
-    "Approximate for animals that are related: the two animals' odds are multiplied here; open a pairing for the exact odds.",
+    'Approximate for animals that are related and for traits of several genes: the odds of each animal and each gene are multiplied here; open a pairing for the exact odds.',
     ...sources,
   ];
 }

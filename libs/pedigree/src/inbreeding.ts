@@ -1,17 +1,8 @@
 import { AVERAGE, DRAWN, FOUNDER } from './mixtures.js';
 import { type ParentGraph, parentGraph } from './parent-graph.js';
 import type { Pedigree } from './pedigree.js';
-import { type YoungBySire, youngBySire } from './young-by-sire.js';
-
-const { clz32 } = Math;
-
-/** Sires taken in one pass, a lane of the work array each. The unrolled lines below count on it. */
-const LANES = 4;
-/**
- * Ancestors whose share in all lanes is below this are not followed further up. Dropping a share s changes an F by
- * less than s, so even 10^7 of them change no digit of a double.
- */
-const SMALLEST_SHARE = 1e-30;
+import { clear, LANES, mark, passDown, passUp, type Sweep } from './sire-passes.js';
+import { youngBySire } from './young-by-sire.js';
 
 /**
  * Inbreeding coefficients F_i = a(sire, dam) / 2 in row order: the probability that both copies of a
@@ -72,7 +63,6 @@ export function sweepSires(
     base,
     work: new Float64Array((count + 1) * LANES),
     marks: new Int32Array((count >> 5) + 1),
-    words: new Int32Array((count >> 10) + 1),
     ancestors: new Int32Array(count),
     mateAncestors: new Int32Array(count),
     lanes: new Int32Array(LANES),
@@ -102,25 +92,6 @@ export function sweepSires(
   return { self, D };
 }
 
-/** The work space of one sweep. Passed on and not closed over: the engine then keeps the arrays in registers. */
-interface Sweep {
-  readonly graph: ParentGraph;
-  readonly young: YoungBySire;
-  readonly self: Float64Array;
-  readonly D: Float64Array;
-  readonly F: Float64Array;
-  readonly base: Float64Array | null;
-  /** LANES figures a place: y on the way up, r on the way down. One place more stays 0: parents that bring nothing. */
-  readonly work: Float64Array;
-  /** Bit set of places still to visit, and a bit for each word of it that is not 0. */
-  readonly marks: Int32Array;
-  readonly words: Int32Array;
-  readonly ancestors: Int32Array;
-  readonly mateAncestors: Int32Array;
-  /** Places of the sires of this block, all of one depth. */
-  readonly lanes: Int32Array;
-}
-
 /** Columns of A for the sires in the lanes, as far as their mates need them. */
 function takeBlock(sweep: Sweep, filled: number): void {
   const { graph, young, F, work, ancestors, mateAncestors, lanes } = sweep;
@@ -129,7 +100,7 @@ function takeBlock(sweep: Sweep, filled: number): void {
   for (let l = 0; l < filled; l++) {
     const q = lanes[l];
     work[q * LANES + l] = 1;
-    mark(sweep.marks, sweep.words, q);
+    mark(sweep.marks, q);
     if (isAverage(graph, q)) hasAverage = true;
     if (young.start[q] < young.start[q + 1]) hasYoung = true;
   }
@@ -146,51 +117,6 @@ function takeBlock(sweep: Sweep, filled: number): void {
     clear(work, mateAncestors, below);
   }
   clear(work, ancestors, visited);
-}
-
-/** y = T' e: shares of the sires' genes by ancestor, youngest ancestor first. */
-function passUp({ graph, work, marks, words, ancestors }: Sweep, highest: number): number {
-  const { sire, dam } = graph;
-  const { start, member, weight } = graph.mixtures;
-  let visited = 0;
-  for (let q = takeHighest(marks, words, highest); q >= 0; q = takeHighest(marks, words, q)) {
-    ancestors[visited++] = q;
-    const y = q * LANES;
-    const s = sire[q];
-    if (s < -1) {
-      const m = -2 - s;
-      for (let e = start[m]; e < start[m + 1]; e++) {
-        mark(marks, words, member[e]);
-        const to = member[e] * LANES;
-        for (let l = 0; l < LANES; l++) work[to + l] += weight[e] * work[y + l];
-      }
-      continue;
-    }
-    const d = dam[q];
-    if (s < 0 && d < 0) continue;
-    const y0 = work[y] / 2;
-    const y1 = work[y + 1] / 2;
-    const y2 = work[y + 2] / 2;
-    const y3 = work[y + 3] / 2;
-    if (y0 + y1 + y2 + y3 < SMALLEST_SHARE) continue;
-    if (s >= 0) {
-      mark(marks, words, s);
-      const to = s * LANES;
-      work[to] += y0;
-      work[to + 1] += y1;
-      work[to + 2] += y2;
-      work[to + 3] += y3;
-    }
-    if (d >= 0) {
-      mark(marks, words, d);
-      const to = d * LANES;
-      work[to] += y0;
-      work[to + 1] += y1;
-      work[to + 2] += y2;
-      work[to + 3] += y3;
-    }
-  }
-  return visited;
 }
 
 /** a_mm of the averages among the lanes: their form w'Aw is sum y^2 D over their ancestors. */
@@ -227,89 +153,4 @@ function closeMixture({ graph, self, D, F, base }: Sweep, q: number): void {
 
 function isAverage({ sire, mixtures }: ParentGraph, q: number): boolean {
   return sire[q] < -1 && mixtures.kind[-2 - sire[q]] === AVERAGE;
-}
-
-/**
- * r = T D y for the ancestors of the mates, oldest first, over y in place. Below `lowest`, the oldest
- * ancestor of the sires, r is 0 and nothing is visited.
- */
-function passDown(sweep: Sweep, filled: number, lowest: number): number {
-  const { graph, young, D, work, marks, words, mateAncestors, lanes } = sweep;
-  const { count, sire, dam } = graph;
-  const { start, member, weight } = graph.mixtures;
-  let highest = 0;
-  for (let l = 0; l < filled; l++) {
-    const q = lanes[l];
-    for (let c = young.start[q]; c < young.start[q + 1]; c++) {
-      const d = young.pairs[2 * c + 1];
-      if (d < lowest) continue;
-      mark(marks, words, d);
-      if (d > highest) highest = d;
-    }
-  }
-  let found = 0;
-  for (let q = takeHighest(marks, words, highest); q >= 0; q = takeHighest(marks, words, q)) {
-    mateAncestors[found++] = q;
-    const s = sire[q];
-    if (s < -1) {
-      const m = -2 - s;
-      for (let e = start[m]; e < start[m + 1]; e++) {
-        if (member[e] >= lowest) mark(marks, words, member[e]);
-      }
-      continue;
-    }
-    const d = dam[q];
-    if (s >= lowest) mark(marks, words, s);
-    if (d >= lowest) mark(marks, words, d);
-  }
-  for (let k = found - 1; k >= 0; k--) {
-    const q = mateAncestors[k];
-    const at = q * LANES;
-    const v = D[q];
-    const s = sire[q];
-    if (s < -1) {
-      for (let l = 0; l < LANES; l++) work[at + l] *= v;
-      const m = -2 - s;
-      for (let e = start[m]; e < start[m + 1]; e++) {
-        const from = member[e] * LANES;
-        for (let l = 0; l < LANES; l++) work[at + l] += weight[e] * work[from + l];
-      }
-      continue;
-    }
-    const a = (s < lowest ? count : s) * LANES;
-    const b = (dam[q] < lowest ? count : dam[q]) * LANES;
-    work[at] = work[at] * v + (work[a] + work[b]) / 2;
-    work[at + 1] = work[at + 1] * v + (work[a + 1] + work[b + 1]) / 2;
-    work[at + 2] = work[at + 2] * v + (work[a + 2] + work[b + 2]) / 2;
-    work[at + 3] = work[at + 3] * v + (work[a + 3] + work[b + 3]) / 2;
-  }
-  return found;
-}
-
-function clear(work: Float64Array, places: Int32Array, count: number): void {
-  for (let k = 0; k < count; k++) {
-    const at = places[k] * LANES;
-    work[at] = 0;
-    work[at + 1] = 0;
-    work[at + 2] = 0;
-    work[at + 3] = 0;
-  }
-}
-
-function mark(marks: Int32Array, words: Int32Array, q: number): void {
-  marks[q >> 5] |= 1 << (q & 31);
-  words[q >> 10] |= 1 << ((q >> 5) & 31);
-}
-
-/** The highest marked place, at most `from`; it is marked no longer. -1 when there is none. */
-function takeHighest(marks: Int32Array, words: Int32Array, from: number): number {
-  for (let b = from >> 10; b >= 0; b--) {
-    if (words[b] === 0) continue;
-    const w = (b << 5) | (31 - clz32(words[b]));
-    const bit = 31 - clz32(marks[w]);
-    marks[w] ^= 1 << bit;
-    if (marks[w] === 0) words[b] ^= 1 << (w & 31);
-    return (w << 5) | bit;
-  }
-  return -1;
 }

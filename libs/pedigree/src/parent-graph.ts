@@ -87,7 +87,8 @@ function buildGraph(pedigree: Pedigree): ParentGraph {
   const levels = new Int32Array(deepest + 2);
   for (let q = 0; q < count; q++) levels[depth[q] + 1]++;
   for (let h = 0; h <= deepest; h++) levels[h + 1] += levels[h];
-  const place = familyOrder(up, numbered, depth, levels);
+  const order = familyOrder(up, numbered, depth, levels);
+  const place = busyFirst(order, up, across, numbered, depth, deepest);
 
   const nodeOf = new Int32Array(count);
   const graphSire = new Int32Array(count);
@@ -140,8 +141,8 @@ function parentNumbers(node: Int32Array, parents: Int32Array, placeOf: Int32Arra
 }
 
 /**
- * Places by depth, within a depth the young of one sire (the sets that begin with one candidate) side by side in the order of their sires: who is near in place is near in
- * descent, so that sires taken together share ancestors, and what they read lies together. Any order within a depth gives the same figures.
+ * The numbers by depth, within a depth the young of one sire (the sets that begin with one candidate) side by side in the order of their
+ * sires: sires taken together then share ancestors. Any order within a depth gives the same figures.
  */
 function familyOrder(
   up: Int32Array,
@@ -150,13 +151,10 @@ function familyOrder(
   levels: Int32Array,
 ): Int32Array {
   const count = up.length;
-  const place = new Int32Array(count);
   const next = levels.slice();
   const order = new Int32Array(count);
   const put = (q: number): void => {
-    const at = next[depth[q]]++;
-    place[q] = at;
-    order[at] = q;
+    order[next[depth[q]]++] = q;
   };
   const ALONE = -2;
   const eldest = new Int32Array(count).fill(-1);
@@ -171,6 +169,44 @@ function familyOrder(
   for (let at = 0; at < count; at++) {
     for (let q = eldest[order[at]]; q >= 0; q = younger[q]) put(q);
   }
+  return order;
+}
+
+/** Generations of parents below an animal that are told apart; more of them change nothing (measured up to all). */
+const MOST_HEIGHT = 3;
+
+/**
+ * Places: the order by depth, within a depth those first whose line of parents goes on furthest. Most lines die out, and the few
+ * that do not are the ancestors of everybody: what is read again and again then lies together (three quarters of the time in one dense population).
+ */
+function busyFirst(
+  order: Int32Array,
+  up: Int32Array,
+  across: Int32Array,
+  { start, member }: Mixtures,
+  depth: Int32Array,
+  deepest: number,
+): Int32Array {
+  const height = new Uint8Array(order.length);
+  for (let at = order.length - 1; at >= 0; at--) {
+    const q = order[at];
+    const above = Math.min(MOST_HEIGHT, height[q] + 1);
+    const s = up[q];
+    const d = across[q];
+    if (s >= 0 && height[s] < above) height[s] = above;
+    if (d >= 0 && height[d] < above) height[d] = above;
+    if (s >= -1) continue;
+    for (let e = start[-2 - s]; e < start[-1 - s]; e++) {
+      if (height[member[e]] < above) height[member[e]] = above;
+    }
+  }
+  // A stable counting sort.
+  const next = new Int32Array((deepest + 1) * (MOST_HEIGHT + 1) + 1);
+  const key = (q: number): number => (depth[q] + 1) * (MOST_HEIGHT + 1) - 1 - height[q];
+  for (let q = 0; q < order.length; q++) next[key(q) + 1]++;
+  for (let k = 0; k + 1 < next.length; k++) next[k + 1] += next[k];
+  const place = new Int32Array(order.length);
+  for (let at = 0; at < order.length; at++) place[order[at]] = next[key(order[at])]++;
   return place;
 }
 

@@ -84,38 +84,29 @@ function block(lineage: Lineage, rows: Int32Array, columns: Int32Array): Float64
  * up extends, hold anything but 0 before the way down.
  */
 function multiply(lineage: Lineage, work: Float64Array, touched: Uint8Array): void {
-  const { count, sire, dam, D, start, member, weight } = lineage;
+  const { count, sire, dam, D } = lineage;
   for (let i = count - 1; i >= 0; i--) {
     if (touched[i] === 0) continue;
     const from = i * LANES;
     const s = sire[i];
     const d = dam[i];
-    if (s < -1) {
-      for (let e = start[-2 - s]; e < start[-1 - s]; e++) {
-        touched[member[e]] = 1;
-        add(work, member[e] * LANES, from, weight[e]);
-      }
-    } else {
-      if (s >= 0) {
-        touched[s] = 1;
-        add(work, s * LANES, from, 0.5);
-      }
-      if (d >= 0) {
-        touched[d] = 1;
-        add(work, d * LANES, from, 0.5);
-      }
+    if (s < -1) upToMembers(lineage, i, work, touched);
+    if (s >= 0) {
+      touched[s] = 1;
+      add(work, s * LANES, from, 0.5);
     }
-    const v = D[i];
-    for (let l = from; l < from + LANES; l++) work[l] *= v;
+    if (d >= 0) {
+      touched[d] = 1;
+      add(work, d * LANES, from, 0.5);
+    }
+    scale(work, from, D[i]);
   }
   const none = count * LANES;
   for (let i = 0; i < count; i++) {
     const to = i * LANES;
     const s = sire[i];
     if (s < -1) {
-      for (let e = start[-2 - s]; e < start[-1 - s]; e++) {
-        add(work, to, member[e] * LANES, weight[e]);
-      }
+      downFromMembers(lineage, i, work);
       continue;
     }
     const a = s < 0 ? none : s * LANES;
@@ -129,6 +120,41 @@ function multiply(lineage: Lineage, work: Float64Array, touched: Uint8Array): vo
     work[to + 6] += (work[a + 6] + work[b + 6]) / 2;
     work[to + 7] += (work[a + 7] + work[b + 7]) / 2;
   }
+}
+
+function upToMembers(
+  { sire, start, member, weight }: Lineage,
+  i: number,
+  work: Float64Array,
+  touched: Uint8Array,
+): void {
+  const m = -2 - sire[i];
+  for (let e = start[m]; e < start[m + 1]; e++) {
+    touched[member[e]] = 1;
+    add(work, member[e] * LANES, i * LANES, weight[e]);
+  }
+}
+
+function downFromMembers(
+  { sire, start, member, weight }: Lineage,
+  i: number,
+  work: Float64Array,
+): void {
+  const m = -2 - sire[i];
+  for (let e = start[m]; e < start[m + 1]; e++) {
+    add(work, i * LANES, member[e] * LANES, weight[e]);
+  }
+}
+
+function scale(work: Float64Array, at: number, factor: number): void {
+  work[at] *= factor;
+  work[at + 1] *= factor;
+  work[at + 2] *= factor;
+  work[at + 3] *= factor;
+  work[at + 4] *= factor;
+  work[at + 5] *= factor;
+  work[at + 6] *= factor;
+  work[at + 7] *= factor;
 }
 
 function add(work: Float64Array, to: number, from: number, factor: number): void {

@@ -63,7 +63,7 @@ function fullOrHalf(snapshot: Snapshot, clutch: number): string {
 
 /** F as a sentence with what it compares to. */
 export function youngSentence(F: number, lowest: number, highest: number): string {
-  if (highest === 0) return 'Their young would share no ancestor in our books.';
+  if (highest === 0) return 'The two share no ancestor in our books.';
   const range =
     highest - lowest > 1e-9
       ? `, from ${lowest.toFixed(3)} to ${highest.toFixed(3)} over the possible fathers`

@@ -326,7 +326,7 @@ describe('the answers of the API', () => {
       {
         on: '2024-09-20',
         found: {
-          codes: ['Grass'],
+          codes: ['Grass', 'Grass2'],
           clutches: [
             { ref: 'N1', probability: 0.6 },
             { ref: 'S1', probability: 0.3 },
@@ -376,13 +376,19 @@ describe('the answers of the API', () => {
       );
     const worlds = [as({ clutch: 'N1', ...n1 }), as({ clutch: 'S1', ...s1 }), as({})];
     const answer = await owner.data(
-      `query($p: ID!, $a: [ID!]!, $g: ID!) {
-        relatedness(programId: $p, animalIds: $a) { pairs { a { code } b { code } relatedness lowest highest words } }
+      `query($p: ID!, $a: [ID!]!, $g: ID!, $both: [ID!]!) {
+        relatedness(programId: $p, animalIds: $a) { pairs { a { code } b { code } relatedness lowest highest words } assumptions }
+        tied: relatedness(programId: $p, animalIds: $both) { pairs { relatedness } assumptions }
         lineage(programId: $p, animalId: $g) { sentence completeness assumptions animals { animal { code } } pairs { parents { animalId probability } young { animalId } } fathers { animal { code } before } }
         kinPaths(programId: $p, animalId: $g, otherId: "${idOf.get('Y1')}") { remainder youngF paths { share animals { code } } }
         saleCheck(programId: $p, animalIds: $a) { pairs { words lowest highest } sheets { animal { code } lines { what finding } } }
       }`,
-      { p: programId, a: codes.map((code) => idOf.get(code)), g: idOf.get('Grass') },
+      {
+        p: programId,
+        a: codes.map((code) => idOf.get(code)),
+        g: idOf.get('Grass'),
+        both: [idOf.get('Grass'), idOf.get('Grass2')],
+      },
     );
     const figure = (a: string, b: string): Data =>
       answer.relatedness.pairs.find((each: Data) => each.a.code === a && each.b.code === b);
@@ -396,6 +402,10 @@ describe('the answers of the API', () => {
     expect(figure('Grass', 'Y1').words).toBe(
       'half brother or sister or full: perhaps the same father, perhaps the same mother',
     );
+    // Two of one find, each drawn by itself: full sibs where both are of N1 or both of S1. Only then it is said to be approximate.
+    expect(answer.tied.pairs[0].relatedness).toBeCloseTo(0.5 * (0.6 ** 2 + 0.3 ** 2), 12);
+    expect(answer.tied.assumptions.join(' ')).toContain('approximate');
+    expect(answer.relatedness.assumptions.join(' ')).not.toContain('approximate');
     const { lineage, kinPaths, saleCheck } = answer;
     expect(lineage.sentence).toBe(
       'Grass may be of N1 (60 in 100) or S1 (30 in 100) or a clutch nobody recorded (10 in 100); the books go back 1 generation.',

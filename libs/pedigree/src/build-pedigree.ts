@@ -18,7 +18,8 @@ export interface PedigreeRow {
   readonly clutch?: string | null;
   /**
    * Instead of `sire`, `dam` and `clutch`: the clutches it may have hatched from (found in the grass, boxes dropped), with
-   * probabilities that sum to at most 1. Each animal is drawn on its own.
+   * probabilities that sum to at most 1. Each animal is drawn on its own, so the relatedness of two of one find is approximate where
+   * it is known how many are of which clutch; the figures of each, and with all others, are not touched by that.
    */
   readonly possibleClutches?: readonly PossibleClutch[] | null;
 }

@@ -26,7 +26,8 @@ export interface Pedigree {
   /** The uncertain parents, one entry a clutch and side. */
   readonly draws: readonly Draw[];
   /**
-   * Animals that may be of several clutches, by row: each is one of the eggs named as candidates, drawn once. An egg is a
+   * Animals that may be of several clutches, by row: each is one of the eggs named as candidates, drawn once and on its own (animals
+   * found together too: how many of them are of which clutch is not recorded). An egg is a
    * row of its own with the parents of its clutch, so dam and sire go together; what the probabilities lack to 1 is an
    * egg of parents that nobody recorded.
    */

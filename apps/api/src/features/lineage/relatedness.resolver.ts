@@ -2,6 +2,7 @@ import { Args, ID, Query, Resolver } from '@nestjs/graphql';
 import { Access, Right } from '../../auth/access.js';
 import type { ProgramAccess } from '../../db/in-program.js';
 import { UserError } from '../../graphql/errors.js';
+import { clutchesOf } from '../../snapshot/findings.js';
 import type { Snapshot } from '../../snapshot/snapshot.js';
 import { Snapshots } from '../../snapshot/snapshots.js';
 import { Animal } from '../animals/animal.types.js';
@@ -122,6 +123,20 @@ async function relatednessAnswer(
     assumptions: [
       'Animals whose parents are not recorded are taken as unrelated to each other: what the books do not hold may still be so.',
       'A male that nobody recorded is taken as a stranger.',
+      ...(mayShareClutch(snapshot, positions)
+        ? [
+            'Several of them may be of the same clutches. Each is taken by itself, so how those are related to each other is approximate: how many are of which clutch is not used.',
+          ]
+        : []),
     ],
   };
+}
+
+/** True where two or more of the animals are of several possible clutches and have one of them in common. */
+function mayShareClutch(snapshot: Snapshot, positions: readonly number[]): boolean {
+  const clutches = [...new Set(positions)]
+    .map((position) => clutchesOf(snapshot, position))
+    .filter(({ length }) => length > 1)
+    .flatMap((list) => list.map(({ clutch }) => clutch));
+  return new Set(clutches).size < clutches.length;
 }

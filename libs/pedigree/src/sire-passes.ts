@@ -181,11 +181,23 @@ function downToMixture(graph: ParentGraph, D: Float64Array, work: Float64Array, 
   const { start, member, weight } = graph.mixtures;
   const m = -2 - graph.sire[q];
   const at = q * LANES;
-  for (let l = 0; l < LANES; l++) work[at + l] *= D[q];
+  const v = D[q];
+  let r0 = work[at] * v;
+  let r1 = work[at + 1] * v;
+  let r2 = work[at + 2] * v;
+  let r3 = work[at + 3] * v;
   for (let e = start[m]; e < start[m + 1]; e++) {
+    const p = weight[e];
     const from = member[e] * LANES;
-    for (let l = 0; l < LANES; l++) work[at + l] += weight[e] * work[from + l];
+    r0 += p * work[from];
+    r1 += p * work[from + 1];
+    r2 += p * work[from + 2];
+    r3 += p * work[from + 3];
   }
+  work[at] = r0;
+  work[at + 1] = r1;
+  work[at + 2] = r2;
+  work[at + 3] = r3;
 }
 
 export function clear(work: Float64Array, places: Int32Array, count: number): void {

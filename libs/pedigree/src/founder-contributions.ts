@@ -47,7 +47,7 @@ export function isFounder(pedigree: Pedigree, { node, sire, dam }: Lineage, i: n
 }
 
 /** 1/k on each of the group. */
-export function groupShares(lineage: Lineage): Float64Array {
+function groupShares(lineage: Lineage): Float64Array {
   if (lineage.at.length === 0) throw new RangeError('The group has no animals.');
   const x = new Float64Array(lineage.count);
   for (const i of lineage.at) x[i] += 1 / lineage.at.length;

@@ -177,7 +177,7 @@ const MOST_HEIGHT = 3;
 
 /**
  * Places: the order by depth, within a depth those first whose line of parents goes on furthest. Most lines die out, and the few
- * that do not are the ancestors of everybody: what is read again and again then lies together (three quarters of the time in one dense population).
+ * that do not are the ancestors of everybody: what is read again and again then lies together.
  */
 function busyFirst(
   order: Int32Array,

@@ -81,8 +81,8 @@ export function passUp({ graph, work, marks, ancestors }: Sweep, highest: number
  * r = T D y for the ancestors of the mates, oldest first, over y in place. Below `lowest`, the oldest
  * ancestor of the sires, r is 0 and nothing is visited. Answers how many were.
  *
- * Most of the time goes here. The loops over animals with two parents stand alone, mixtures apart: the engine makes half as many
- * instructions of a loop that holds no other loop.
+ * Most of the time goes here. The loops over animals with two parents stand alone, mixtures apart: the engine makes better code of
+ * a loop that holds no other loop.
  */
 export function passDown(sweep: Sweep, filled: number, lowest: number): number {
   const { graph, D, work, marks, mateAncestors } = sweep;

@@ -1,43 +1,26 @@
 import { graphql, type ResultOf } from '../../lib/graphql.js';
+import { yardAnimal, yardClutch, yardPlaces } from '../../lib/yard-fragments.js';
 
-export const PaperQuery = graphql(`
-  query Paper($programId: ID!) {
-    labelAddress(programId: $programId) {
-      base
-      isSet
+export const PaperQuery = graphql(
+  `
+    query Paper($programId: ID!) {
+      labelAddress(programId: $programId) {
+        base
+        isSet
+      }
+      roundCopy(programId: $programId) {
+        ...YardPlaces
+        animals {
+          ...YardAnimal
+        }
+        clutches {
+          ...YardClutch
+        }
+      }
     }
-    roundCopy(programId: $programId) {
-      animals {
-        id
-        code
-        name
-        sex
-        penId
-        marks
-        massG
-        sclMm
-      }
-      pens {
-        id
-        name
-        isQuarantine
-      }
-      lots {
-        id
-        code
-        count
-        penId
-      }
-      clutches {
-        id
-        code
-        laid
-        mothers
-      }
-      traits
-    }
-  }
-`);
+  `,
+  [yardPlaces, yardAnimal, yardClutch],
+);
 export type PaperCopy = ResultOf<typeof PaperQuery>['roundCopy'];
 
 const countFields = graphql(`

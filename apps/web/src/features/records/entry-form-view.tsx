@@ -10,6 +10,7 @@ import { Field } from '../../components/field.js';
 import { PartialDateField } from '../../components/partial-date-field.js';
 import { useTellDone } from '../../lib/done-context.js';
 import { useKeptDraft } from '../../lib/kept-draft.js';
+import { RecordEntries } from '../../lib/record-entries.js';
 import { useAct } from '../../lib/use-act.js';
 import {
   controlId,
@@ -20,7 +21,7 @@ import {
 } from './entry-draft.js';
 import { EntryFieldControl } from './entry-fields.js';
 import type { EntryForm } from './entry-form.js';
-import { type Choices, RecordEntries } from './record-documents.js';
+import type { Choices } from './record-documents.js';
 import type { WrittenEntry } from './written.js';
 import '../../components/why-drawer.css';
 

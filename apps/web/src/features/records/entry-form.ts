@@ -1,5 +1,5 @@
 import type { VariablesOf } from '../../lib/graphql.js';
-import type { RecordEntries } from './record-documents.js';
+import type { RecordEntries } from '../../lib/record-entries.js';
 
 /** One entry as it is sent. */
 export type EntryInput = VariablesOf<typeof RecordEntries>['input']['entries'][number];

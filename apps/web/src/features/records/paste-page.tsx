@@ -11,10 +11,10 @@ import { newCommandId } from '../../lib/command-id.js';
 import { useTellDone } from '../../lib/done-context.js';
 import { useKeptDraft } from '../../lib/kept-draft.js';
 import { useProgram } from '../../lib/program-context.js';
+import { type EntryAnswer, RecordEntries } from '../../lib/record-entries.js';
 import { useAct } from '../../lib/use-act.js';
 import { PASTE_KINDS, type PasteKind } from './paste-kinds.js';
 import { cellsOf, headings, LEFT_OUT, type PastedRow, readRows } from './pasted-rows.js';
-import { type EntryAnswer, RecordEntries } from './record-documents.js';
 import './write.css';
 
 /** Of one sending. */

@@ -1,26 +1,5 @@
 import { graphql, type ResultOf } from '../../lib/graphql.js';
 
-export const RecordEntries = graphql(`
-  mutation RecordEntries($programId: ID!, $input: RecordEntriesInput!) {
-    recordEntries(programId: $programId, input: $input) {
-      program {
-        id
-        revision
-        animalCount
-      }
-      answers {
-        id
-        state
-        sentence
-        remarks
-        place
-        remedy
-      }
-    }
-  }
-`);
-export type EntryAnswer = ResultOf<typeof RecordEntries>['recordEntries']['answers'][number];
-
 /** What the forms offer to choose from. */
 export const ChoicesQuery = graphql(`
   query EntryChoices($programId: ID!) {

@@ -1,9 +1,10 @@
 import { Link } from 'react-router';
 import { addresses } from '../../lib/addresses.js';
+import type { EntryAnswer } from '../../lib/record-entries.js';
 import { typedDateText } from '../../lib/typed-date.js';
 import type { EntryDraft } from './entry-draft.js';
 import type { EntryForm, NextAct } from './entry-form.js';
-import type { Choices, EntryAnswer } from './record-documents.js';
+import type { Choices } from './record-documents.js';
 
 /** An entry with what the service answered. */
 export interface WrittenEntry {

@@ -1,4 +1,5 @@
 import { graphql, type ResultOf } from '../../lib/graphql.js';
+import { yardAnimal, yardClutch, yardPlaces } from '../../lib/yard-fragments.js';
 
 export const RoundViewerQuery = graphql(`
   query RoundViewer {
@@ -18,88 +19,52 @@ export const RoundViewerQuery = graphql(`
   }
 `);
 
-export const RoundCopyQuery = graphql(`
-  query RoundCopy($programId: ID!) {
-    roundCopy(programId: $programId) {
-      programId
-      programName
-      revision
-      day
-      animals {
-        id
-        code
-        name
-        sex
-        penId
-        marks
-        massG
-        weighed
-        sclMm
-        lastSeen
-        photoId
-      }
-      pens {
-        id
-        name
-        isQuarantine
-      }
-      lots {
-        id
-        code
-        count
-        penId
-      }
-      clutches {
-        id
-        code
-        laid
-        mothers
-        eggs
-        open
-        boxes {
-          label
-          eggs
-          celsius
+export const RoundCopyQuery = graphql(
+  `
+    query RoundCopy($programId: ID!) {
+      roundCopy(programId: $programId) {
+        ...YardPlaces
+        programId
+        programName
+        revision
+        day
+        animals {
+          ...YardAnimal
+          weighed
+          lastSeen
+          photoId
         }
+        clutches {
+          ...YardClutch
+          eggs
+          open
+          boxes {
+            label
+            eggs
+            celsius
+          }
+        }
+        away {
+          id
+          code
+          name
+          words
+          since
+          isEscaped
+        }
+        species
+        nextCode
       }
-      away {
-        id
-        code
-        name
-        words
-        since
-        isEscaped
-      }
-      traits
-      species
-      nextCode
     }
-  }
-`);
+  `,
+  [yardPlaces, yardAnimal, yardClutch],
+);
 export type RoundCopy = ResultOf<typeof RoundCopyQuery>['roundCopy'];
 export type RoundAnimal = RoundCopy['animals'][number];
 export type RoundPen = RoundCopy['pens'][number];
 export type RoundClutch = RoundCopy['clutches'][number];
 export type RoundAway = RoundCopy['away'][number];
 export type RoundLot = RoundCopy['lots'][number];
-
-export const SendEntries = graphql(`
-  mutation SendEntries($programId: ID!, $input: RecordEntriesInput!) {
-    recordEntries(programId: $programId, input: $input) {
-      answers {
-        id
-        state
-        sentence
-        remarks
-        remedy
-      }
-      program {
-        id
-        revision
-      }
-    }
-  }
-`);
 
 export const SendPhoto = graphql(`
   mutation SendPhoto($programId: ID!, $input: AddPhotoInput!) {

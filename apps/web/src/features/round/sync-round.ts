@@ -13,15 +13,10 @@ import {
   queueOf,
   setPhoneAccount,
 } from '../../lib/phone-store.js';
+import { RecordEntries } from '../../lib/record-entries.js';
 import { sendBytes } from '../../lib/send-bytes.js';
 import { pictureOf } from '../../lib/shrink-picture.js';
-import {
-  type RoundCopy,
-  RoundCopyQuery,
-  RoundViewerQuery,
-  SendEntries,
-  SendPhoto,
-} from './round-documents.js';
+import { type RoundCopy, RoundCopyQuery, RoundViewerQuery, SendPhoto } from './round-documents.js';
 
 /** How the last attempt to reach the computer ended. */
 export type Signal = 'unknown' | 'sent' | 'no-signal' | 'signed-out' | 'no-member' | 'refused';
@@ -30,7 +25,7 @@ const BATCH = 40;
 /** An answer that takes longer counts as no signal; the entries are sent again, and written once. */
 const PATIENCE_MS = 20_000;
 
-type SentEntries = VariablesOf<typeof SendEntries>['input']['entries'];
+type SentEntries = VariablesOf<typeof RecordEntries>['input']['entries'];
 
 /**
  * Sends what waits, in the order in which it was made, and renews the copy. One tab at a time where the browser has
@@ -150,7 +145,7 @@ async function send(
     keepUndecided: true,
   };
   await markTried(entries);
-  const { data, faults } = await ask(client, SendEntries, { programId, input }, true);
+  const { data, faults } = await ask(client, RecordEntries, { programId, input }, true);
   if (data) {
     const { answers, program } = data.recordEntries;
     for (const answer of answers) {

@@ -103,25 +103,6 @@ export const TellAdult = graphql(`
   }
 `);
 
-export const TellEntries = graphql(`
-  mutation TellEntries($programId: ID!, $input: RecordEntriesInput!) {
-    recordEntries(programId: $programId, input: $input) {
-      answers {
-        id
-        state
-        sentence
-        remarks
-        place
-        remedy
-      }
-      program {
-        id
-        revision
-      }
-    }
-  }
-`);
-
 export const TellPen = graphql(`
   mutation TellPen($programId: ID!, $input: AddPenInput!) {
     addPen(programId: $programId, input: $input) {

@@ -1,16 +1,16 @@
 import { newCommandId } from '../../lib/command-id.js';
 import { useTellDone } from '../../lib/done-context.js';
 import type { VariablesOf } from '../../lib/graphql.js';
+import { RecordEntries } from '../../lib/record-entries.js';
 import { useAct } from '../../lib/use-act.js';
-import { TellEntries } from './start-documents.js';
 
-type Entry = VariablesOf<typeof TellEntries>['input']['entries'][number];
+type Entry = VariablesOf<typeof RecordEntries>['input']['entries'][number];
 /** An entry without its id; `idAs` names it, where a later one speaks of what it makes. */
 export type TellingEntry = Omit<Entry, 'id'> & { readonly id?: string };
 
 /** Writes entries in order; answers what was refused, in words, or null. */
 export function useTell(programId: string) {
-  const { run, running } = useAct(TellEntries);
+  const { run, running } = useAct(RecordEntries);
   const tellDone = useTellDone();
   const tell = async (entries: readonly TellingEntry[], say: boolean): Promise<string | null> => {
     const named = entries.map((entry) => ({ ...entry, id: entry.id ?? newCommandId() }));

@@ -1,4 +1,4 @@
-import type { EntryForm } from '../entry-form.js';
+import type { EntryField, EntryForm } from '../entry-form.js';
 import { ANIMAL, CAUSE, LOT, PEN, WHEN } from './shared-fields.js';
 
 const FROM_OUTSIDE = {
@@ -6,6 +6,23 @@ const FROM_OUTSIDE = {
   text: 'Keep them apart, with tools of their own, and ask a veterinarian how long and which tests.',
   source: 'Common practice, no source. Local codes and permits come first.',
 };
+
+const HOW = {
+  name: 'way',
+  label: 'How',
+  shape: 'choice',
+  isNeeded: true,
+  none: 'Choose one',
+} as const;
+const WAYS_IN = [
+  { value: 'BOUGHT', words: 'Bought' },
+  { value: 'RECEIVED', words: 'Given to us' },
+  { value: 'BORROWED', words: 'Borrowed' },
+];
+const FROM_WHOM: readonly EntryField[] = [
+  { name: 'contact', label: 'From whom', shape: 'line' },
+  { ...PEN, label: 'Where it is put' },
+];
 
 export const COMING_AND_GOING: readonly EntryForm[] = [
   {
@@ -33,20 +50,8 @@ export const COMING_AND_GOING: readonly EntryForm[] = [
         shape: 'line',
         hint: 'Left empty: the one species of the program.',
       },
-      {
-        name: 'way',
-        label: 'How',
-        shape: 'choice',
-        isNeeded: true,
-        none: 'Choose one',
-        options: [
-          { value: 'BOUGHT', words: 'Bought' },
-          { value: 'RECEIVED', words: 'Given to us' },
-          { value: 'BORROWED', words: 'Borrowed' },
-        ],
-      },
-      { name: 'contact', label: 'From whom', shape: 'line' },
-      { ...PEN, label: 'Where it is put' },
+      { ...HOW, options: WAYS_IN },
+      ...FROM_WHOM,
     ],
     caution: FROM_OUTSIDE,
   },
@@ -58,21 +63,8 @@ export const COMING_AND_GOING: readonly EntryForm[] = [
     day: WHEN,
     fields: [
       ANIMAL,
-      {
-        name: 'way',
-        label: 'How',
-        shape: 'choice',
-        isNeeded: true,
-        none: 'Choose one',
-        options: [
-          { value: 'BOUGHT', words: 'Bought' },
-          { value: 'RECEIVED', words: 'Given to us' },
-          { value: 'BORROWED', words: 'Borrowed' },
-          { value: 'CAME_BACK', words: 'Came back from a loan' },
-        ],
-      },
-      { name: 'contact', label: 'From whom', shape: 'line' },
-      { ...PEN, label: 'Where it is put' },
+      { ...HOW, options: [...WAYS_IN, { value: 'CAME_BACK', words: 'Came back from a loan' }] },
+      ...FROM_WHOM,
     ],
     caution: FROM_OUTSIDE,
   },
@@ -87,11 +79,7 @@ export const COMING_AND_GOING: readonly EntryForm[] = [
       { ...LOT, isNeeded: false },
       { name: 'count', label: 'How many of the lot', shape: 'count' },
       {
-        name: 'way',
-        label: 'How',
-        shape: 'choice',
-        isNeeded: true,
-        none: 'Choose one',
+        ...HOW,
         options: [
           { value: 'SOLD', words: 'Sold' },
           { value: 'GIVEN_AWAY', words: 'Given away' },

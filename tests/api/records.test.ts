@@ -102,7 +102,7 @@ describe('a season, entry by entry', () => {
   it('keeps the books of lots balanced', async () => {
     await refused(
       { on: '2024-09-01', lot: { lot: 'N1', died: 4 } },
-      /There are 1 in lot N1/,
+      /There is 1 in lot N1/,
       'lot.lot',
     );
     await write({ on: '2024-08-22', hatched: { clutch: 'N1', count: 5, lot: 'N1' } });
@@ -129,6 +129,11 @@ describe('a season, entry by entry', () => {
       { on: '2024-05-01', hatched: { clutch: 'N1', count: 1 } },
       /N1 was laid on 2024-05-20/,
       'hatched.clutch',
+    );
+    await refused(
+      { on: '2025-06-02', laid: { dams: [{ ref: 'F1' }], eggs: 5, pen: 'South' } },
+      /F1 was in North on 2025-06-02, not in South/,
+      'laid.pen',
     );
     await refused(
       { on: '2190-01-01', measured: { animal: 'F1', massG: 900 } },

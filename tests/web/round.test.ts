@@ -319,6 +319,56 @@ describe('the yard round on a phone', () => {
     await shoot(page, 'round-sex-390');
   }, 240_000);
 
+  it('keeps a photo without signal, answers a label of what is not here, and lets an escaped one be found dead', async () => {
+    await page.goto(round());
+    await page.getByText('All is sent').waitFor();
+    await phone.setOffline(true);
+    await page.goto(`${round()}?animal=F1&act=photo`);
+    // One grey dot.
+    const dot =
+      'iVBORw0KGgoAAAANSUhEUgAAAAEAAAABCAYAAAAfFcSJAAAADUlEQVR42mNk+M9QDwADhgGAWjR9awAAAABJRU5ErkJggg==';
+    await page.getByLabel('Take or choose a photo').setInputFiles({
+      name: 'f1.png',
+      mimeType: 'image/png',
+      buffer: Buffer.from(dot, 'base64'),
+    });
+    await page.getByAltText('As it will be kept').waitFor();
+    expect(await faultsInThemes()).toEqual([]);
+    await tap('Save');
+    await page.getByText('1 waits to be sent').waitFor();
+    await page.goto(`${round()}?animal=M1&act=gone`);
+    await tap('It got out');
+    await page.getByRole('heading', { level: 1, name: 'M1' }).waitFor();
+    await tap('Dead');
+    await tap('Predator');
+    await page.goto(`${round()}?clutch=${randomUUID()}`);
+    await page.getByText('This clutch is not kept on the phone.').waitFor();
+    expect(await faultsInThemes()).toEqual([]);
+    await phone.setOffline(false);
+    await page.goto(round());
+    await page.getByText('All is sent').waitFor();
+    await tap('Find by photo');
+    await page.getByAltText('F1, as it looked last').waitFor();
+    const ids = async (code: string) =>
+      (
+        await keeper.data(
+          'query($programId: ID!, $code: String) { animal(programId: $programId, code: $code) { id } }',
+          { programId: onPhone, code },
+        )
+      ).animal.id;
+    const { photos } = await keeper.data(
+      'query($programId: ID!, $animalId: ID!) { photos(programId: $programId, animalId: $animalId) { photos { date } } }',
+      { programId: onPhone, animalId: await ids('F1') },
+    );
+    expect(photos.photos).toHaveLength(1);
+    const { records } = await keeper.data(
+      'query($programId: ID!, $id: ID!) { records(programId: $programId, id: $id) { text } }',
+      { programId: onPhone, id: await ids('M1') },
+    );
+    const texts = records.map(({ text }: Data) => text);
+    expect(texts).toEqual(expect.arrayContaining(['Escaped', 'Died (Predator)']));
+  }, 60_000);
+
   it('shows nothing of the yard after signing out', async () => {
     await page.goto(`${service.url}/programs/${onPhone}/program`);
     await tap('Sign out');

@@ -1,4 +1,5 @@
 import { parsePartialDate } from '@scutewright/basics';
+import { stayDays } from '../../snapshot/stay-days.js';
 import { dayOf, type EntryBook, type Named } from './entry-book.js';
 
 const WORDS_OUT: Record<string, string> = {
@@ -54,6 +55,42 @@ export async function refuseGone(
       `${animal.code} ${end.word}${end.date ? ` on ${end.date}` : ''}, so it cannot be ${DONE[book.kind] ?? 'written about'}${book.when}.`,
       place,
       'Correct the day or the animal; if it came back, write that down first.',
+      animal.code,
+    );
+  }
+}
+
+/**
+ * Refuses what was done in a pen with animals that surely were in another one all that day. On the day of a move both pens may be right.
+ */
+export async function refuseElsewhere(
+  book: EntryBook,
+  animals: readonly Named[],
+  pen: Named,
+  place: string,
+): Promise<void> {
+  const { tx, programId, on } = book;
+  if (!on) return;
+  const rows = await tx.stay.findMany({
+    where: { programId, animalId: { in: animals.map(({ id }) => id) } },
+    select: { animalId: true, penId: true, from: true, to: true, pen: { select: { name: true } } },
+  });
+  for (const animal of animals) {
+    const stays = rows
+      .filter(({ animalId }) => animalId === animal.id)
+      .map((row) => ({ ...row, days: stayDays(row.from, row.to) }));
+    const mayBeHere = stays.some(
+      ({ penId, days }) => penId === pen.id && days.first <= on.latest && on.earliest <= days.last,
+    );
+    const elsewhere = stays.find(
+      ({ penId, days }) =>
+        penId !== pen.id && days.sureFirst <= on.earliest && on.latest < days.sureLast,
+    );
+    if (mayBeHere || !elsewhere) continue;
+    throw book.fault(
+      `${animal.code} was in ${elsewhere.pen.name}${book.when}, not in ${pen.code}.`,
+      place,
+      'Correct the animal, the day or the pen; if it was moved, write the move first. Where it got in by itself, leave the pen empty.',
       animal.code,
     );
   }

@@ -6,7 +6,7 @@ import { today } from '../../snapshot/today.js';
 import { eggsToSet, refuseBeforeLaying, refuseMoreThanEggs } from './clutch-checks.js';
 import { type BookAnimal, counted, type EntryBook, listed } from './entry-book.js';
 import { shares } from './make-animals.js';
-import { recordedSex, refuseGone, refuseUnhatched } from './presence.js';
+import { recordedSex, refuseElsewhere, refuseGone, refuseUnhatched } from './presence.js';
 
 /** A clutch was laid, or found. Its fathers follow from who was where. */
 export async function writeLaid(book: EntryBook, laid: EntryOf<'laid'>): Promise<string> {
@@ -45,6 +45,7 @@ export async function writeLaid(book: EntryBook, laid: EntryOf<'laid'>): Promise
       code,
     );
   const pen = laid.pen ? await book.pen(laid.pen, 'pen') : null;
+  if (pen) await refuseElsewhere(book, dams, pen, 'pen');
   await tx.clutch.create({
     data: {
       programId,

@@ -27,7 +27,7 @@ export async function changeLot(
   const before = await countOf(book, lot);
   if (before + change.count < 0) {
     throw book.fault(
-      `There are ${before} in lot ${lot.code}, so ${-change.count} cannot leave it.`,
+      `There ${before === 1 ? 'is' : 'are'} ${before} in lot ${lot.code}, so ${-change.count} cannot leave it.`,
       'lot',
       'Correct the number, or count the lot anew first.',
       lot.code,

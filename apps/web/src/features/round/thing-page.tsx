@@ -57,6 +57,7 @@ export function thingOf(copy: RoundCopy, params: URLSearchParams): Thing | null 
               All its records (with signal)
             </Link>
           </p>
+          <p className="small soft">DNA tests, and what a seller said, are written there.</p>
         </>
       ),
       acts: actsOfAnimal(animal, copy),

@@ -70,5 +70,27 @@ export function assumptionsOf(animal: Animal): string[] {
   return list;
 }
 
+/** What relatedness between some animals takes for granted. */
+export function kinAssumptions(snapshot: Snapshot, positions: readonly number[]): string[] {
+  return [
+    'Animals whose parents are not recorded are taken as unrelated to each other: what the books do not hold may still be so.',
+    'A male that nobody recorded is taken as a stranger.',
+    ...(mayShareClutch(snapshot, positions)
+      ? [
+          'Several of them may be of the same clutches. Each is taken by itself, so how those are related to each other is approximate: how many are of which clutch is not used.',
+        ]
+      : []),
+  ];
+}
+
+/** True where two or more of the animals are of several possible clutches and have one of them in common. */
+function mayShareClutch(snapshot: Snapshot, positions: readonly number[]): boolean {
+  const clutches = [...new Set(positions)]
+    .map((position) => clutchesOf(snapshot, position))
+    .filter(({ length }) => length > 1)
+    .flatMap((list) => list.map(({ clutch }) => clutch));
+  return new Set(clutches).size < clutches.length;
+}
+
 /** Of 100, never rounded to none or all. */
 const hundredths = (chance: number): number => Math.min(99, Math.max(1, Math.round(chance * 100)));

@@ -2,7 +2,6 @@ import { Args, ID, Query, Resolver } from '@nestjs/graphql';
 import { Access, Right } from '../../auth/access.js';
 import type { ProgramAccess } from '../../db/in-program.js';
 import { UserError } from '../../graphql/errors.js';
-import { clutchesOf } from '../../snapshot/findings.js';
 import type { Snapshot } from '../../snapshot/snapshot.js';
 import { Snapshots } from '../../snapshot/snapshots.js';
 import { Animal } from '../animals/animal.types.js';
@@ -10,6 +9,7 @@ import { positionOf, positionsOf } from '../animals/positions.js';
 import { Kin } from './kin.js';
 import { kinWords, pathsSentence } from './kin-words.js';
 import { KinPaths, RelatednessAnswer } from './lineage.types.js';
+import { kinAssumptions } from './lineage-words.js';
 
 const MOST_COMPARED = 40;
 const MOST_PATHS = 24;
@@ -120,23 +120,6 @@ async function relatednessAnswer(
         : close.length === 0
           ? `No two of them share a parent or an ancestor in our books. ${books}`
           : `${close.length} of ${pairs.length} pairs are related in our books. ${books}`,
-    assumptions: [
-      'Animals whose parents are not recorded are taken as unrelated to each other: what the books do not hold may still be so.',
-      'A male that nobody recorded is taken as a stranger.',
-      ...(mayShareClutch(snapshot, positions)
-        ? [
-            'Several of them may be of the same clutches. Each is taken by itself, so how those are related to each other is approximate: how many are of which clutch is not used.',
-          ]
-        : []),
-    ],
+    assumptions: kinAssumptions(snapshot, positions),
   };
-}
-
-/** True where two or more of the animals are of several possible clutches and have one of them in common. */
-function mayShareClutch(snapshot: Snapshot, positions: readonly number[]): boolean {
-  const clutches = [...new Set(positions)]
-    .map((position) => clutchesOf(snapshot, position))
-    .filter(({ length }) => length > 1)
-    .flatMap((list) => list.map(({ clutch }) => clutch));
-  return new Set(clutches).size < clutches.length;
 }

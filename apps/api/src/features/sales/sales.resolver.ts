@@ -13,6 +13,7 @@ import { positionsOf } from '../animals/positions.js';
 import { geneRow } from '../genes/genes.resolver.js';
 import { GenesOfProgram } from '../genes/genes-of-program.js';
 import { Kin } from '../lineage/kin.js';
+import { kinAssumptions } from '../lineage/lineage-words.js';
 import { saleCautions } from './sale-cautions.js';
 import { salePairs } from './sale-pairs.js';
 import { saleSheet } from './sale-sheet.js';
@@ -100,8 +101,7 @@ export class SalesResolver {
       sheets,
       letter: letterOf(own.programName, sheets, sentence, mustTell),
       assumptions: [
-        'Animals whose parents are not recorded are taken as unrelated to each other: what the books do not hold may still be so.',
-        'A male that nobody recorded is taken as a stranger.',
+        ...kinAssumptions(snapshot, positions),
         ...(buyer.length > 0
           ? [
               "The buyer's animals and their parents are as the buyer tells them; nothing of them is kept here.",

@@ -1,12 +1,22 @@
-import { createBrowserRouter, Navigate, Outlet, ScrollRestoration } from 'react-router';
-import { Skeleton } from '../components/skeleton.js';
+import type { ComponentType } from 'react';
+import {
+  createBrowserRouter,
+  Navigate,
+  Outlet,
+  type RouteObject,
+  ScrollRestoration,
+} from 'react-router';
 import { Crashed } from './crashed.js';
 import { Home } from './home.js';
 import { NotFound } from './not-found.js';
 import { ProgramFrame } from './program-frame.js';
-import { Shell } from './shell.js';
 
-/** Each page is fetched when it is first opened. */
+/** A page that is fetched when it is first opened. `vite.config.ts` reads which file that is, so that it can be sent for with the address. */
+const page = (path: string, load: () => Promise<ComponentType>): RouteObject => ({
+  path,
+  lazy: { Component: load },
+});
+
 export const router = createBrowserRouter([
   {
     element: (
@@ -16,239 +26,148 @@ export const router = createBrowserRouter([
       </>
     ),
     errorElement: <Crashed />,
-    hydrateFallbackElement: (
-      <Shell>
-        <Skeleton lines={6} what="the page" />
-      </Shell>
-    ),
     children: [
       { path: '/', element: <Home /> },
-      { path: '/sign-in', lazy: () => import('./sign-in-route.js') },
-      { path: '/enter', lazy: () => import('./enter-route.js') },
-      { path: '/round', lazy: () => import('./round-route.js') },
-      { path: '/round/:programId', lazy: () => import('./round-route.js') },
-      { path: '/programs/new', lazy: () => import('./new-program-route.js') },
+      page('/sign-in', async () => (await import('./sign-in-route.js')).Component),
+      page('/enter', async () => (await import('./enter-route.js')).Component),
+      page('/round', async () => (await import('./round-route.js')).Component),
+      page('/round/:programId', async () => (await import('./round-route.js')).Component),
+      page('/programs/new', async () => (await import('./new-program-route.js')).Component),
       {
         path: '/programs/:programId',
         element: <ProgramFrame />,
         children: [
           { index: true, element: <Navigate to="today" replace /> },
-          {
-            path: 'animals',
-            lazy: async () => ({
-              Component: (await import('../features/animals/register-page.js')).RegisterPage,
-            }),
-          },
-          {
-            path: 'animals/add',
-            lazy: async () => ({
-              Component: (await import('../features/animals/add-animal-page.js')).AddAnimalPage,
-            }),
-          },
-          {
-            path: 'animals/:animalId',
-            lazy: () => import('./animal-route.js'),
-          },
-          {
-            path: 'animals/:animalId/edit',
-            lazy: async () => ({
-              Component: (await import('../features/animals/edit-animal-page.js')).EditAnimalPage,
-            }),
-          },
-          {
-            path: 'history',
-            lazy: async () => ({
-              Component: (await import('../features/history/history-page.js')).HistoryPage,
-            }),
-          },
-          {
-            path: 'today',
-            lazy: async () => ({
-              Component: (await import('../features/today/today-page.js')).TodayPage,
-            }),
-          },
-          {
-            path: 'genes',
-            lazy: async () => ({
-              Component: (await import('../features/genes/genes-page.js')).GenesPage,
-            }),
-          },
-          {
-            path: 'pens',
-            lazy: async () => ({
-              Component: (await import('../features/pens/pens-page.js')).PensPage,
-            }),
-          },
-          {
-            path: 'clutches',
-            lazy: async () => ({
-              Component: (await import('../features/clutches/clutches-page.js')).ClutchesPage,
-            }),
-          },
-          {
-            path: 'clutches/:clutchId',
-            lazy: async () => ({
-              Component: (await import('../features/clutches/clutch-page.js')).ClutchPage,
-            }),
-          },
-          {
-            path: 'write',
-            lazy: async () => ({
-              Component: (await import('../features/records/write-page.js')).WritePage,
-            }),
-          },
-          {
-            path: 'write/rows',
-            lazy: async () => ({
-              Component: (await import('../features/records/paste-page.js')).PastePage,
-            }),
-          },
-          {
-            path: 'write/waiting',
-            lazy: async () => ({
-              Component: (await import('../features/records/waiting-page.js')).WaitingPage,
-            }),
-          },
-          {
-            path: 'write/:formId',
-            lazy: async () => ({
-              Component: (await import('../features/records/entry-page.js')).EntryPage,
-            }),
-          },
-          {
-            path: 'yard',
-            lazy: async () => ({
-              Component: (await import('../features/yard/yard-page.js')).YardPage,
-            }),
-          },
-          {
-            path: 'yard/pens/add',
-            lazy: async () => ({
-              Component: (await import('../features/yard/add-pen-page.js')).AddPenPage,
-            }),
-          },
-          {
-            path: 'yard/pens/:penId',
-            lazy: async () => ({
-              Component: (await import('../features/yard/pen-page.js')).PenPage,
-            }),
-          },
-          {
-            path: 'yard/lots/:lotId',
-            lazy: async () => ({
-              Component: (await import('../features/yard/lot-page.js')).LotPage,
-            }),
-          },
-          {
-            path: 'sales',
-            lazy: async () => ({
-              Component: (await import('../features/sales/sales-page.js')).SalesPage,
-            }),
-          },
-          {
-            path: 'sales/sheets',
-            lazy: async () => ({
-              Component: (await import('../features/sales/sheets-page.js')).SheetsPage,
-            }),
-          },
-          {
-            path: 'lineage',
-            lazy: async () => ({
-              Component: (await import('../features/lineage/lineages-page.js')).LineagesPage,
-            }),
-          },
-          {
-            path: 'lineage/:animalId',
-            lazy: async () => ({
-              Component: (await import('../features/lineage/lineage-page.js')).LineagePage,
-            }),
-          },
-          {
-            path: 'pairings',
-            lazy: async () => ({
-              Component: (await import('../features/pairings/pairings-page.js')).PairingsPage,
-            }),
-          },
-          {
-            path: 'pairings/:code',
-            lazy: async () => ({
-              Component: (await import('../features/pairings/mates-page.js')).MatesPage,
-            }),
-          },
-          {
-            path: 'pairings/:sire/:dam',
-            lazy: async () => ({
-              Component: (await import('../features/pairings/odds-page.js')).OddsPage,
-            }),
-          },
-          {
-            path: 'pairings/:sire/:dam/beside/:otherSire/:otherDam',
-            lazy: async () => ({
-              Component: (await import('../features/pairings/beside-page.js')).BesidePage,
-            }),
-          },
-          {
-            path: 'program/species',
-            lazy: async () => ({
-              Component: (await import('../features/species/species-page.js')).SpeciesPage,
-            }),
-          },
-          {
-            path: 'paper',
-            lazy: async () => ({
-              Component: (await import('../features/paper/paper-page.js')).PaperPage,
-            }),
-          },
-          {
-            path: 'start',
-            lazy: async () => ({
-              Component: (await import('../features/start/start-page.js')).StartPage,
-            }),
-          },
-          {
-            path: 'program/genes',
-            lazy: async () => ({
-              Component: (await import('../features/definitions/definitions-page.js'))
-                .DefinitionsPage,
-            }),
-          },
-          {
-            path: 'program/genes/add',
-            lazy: async () => ({
-              Component: (await import('../features/definitions/gene-page.js')).GenePage,
-            }),
-          },
-          {
-            path: 'program/genes/:geneId',
-            lazy: async () => ({
-              Component: (await import('../features/definitions/gene-page.js')).GenePage,
-            }),
-          },
-          {
-            path: 'program/traits/add',
-            lazy: async () => ({
-              Component: (await import('../features/definitions/trait-page.js')).TraitPage,
-            }),
-          },
-          {
-            path: 'program/traits/:traitId',
-            lazy: async () => ({
-              Component: (await import('../features/definitions/trait-page.js')).TraitPage,
-            }),
-          },
-          {
-            path: 'program/import',
-            lazy: async () => ({
-              Component: (await import('../features/import/import-page.js')).ImportPage,
-            }),
-          },
-          {
-            path: 'program',
-            lazy: () => import('./program-route.js'),
-          },
+          page(
+            'animals',
+            async () => (await import('../features/animals/register-page.js')).RegisterPage,
+          ),
+          page(
+            'animals/add',
+            async () => (await import('../features/animals/add-animal-page.js')).AddAnimalPage,
+          ),
+          page('animals/:animalId', async () => (await import('./animal-route.js')).Component),
+          page(
+            'animals/:animalId/edit',
+            async () => (await import('../features/animals/edit-animal-page.js')).EditAnimalPage,
+          ),
+          page(
+            'history',
+            async () => (await import('../features/history/history-page.js')).HistoryPage,
+          ),
+          page('today', async () => (await import('../features/today/today-page.js')).TodayPage),
+          page('genes', async () => (await import('../features/genes/genes-page.js')).GenesPage),
+          page('pens', async () => (await import('../features/pens/pens-page.js')).PensPage),
+          page(
+            'clutches',
+            async () => (await import('../features/clutches/clutches-page.js')).ClutchesPage,
+          ),
+          page(
+            'clutches/:clutchId',
+            async () => (await import('../features/clutches/clutch-page.js')).ClutchPage,
+          ),
+          page('write', async () => (await import('../features/records/write-page.js')).WritePage),
+          page(
+            'write/rows',
+            async () => (await import('../features/records/paste-page.js')).PastePage,
+          ),
+          page(
+            'write/waiting',
+            async () => (await import('../features/records/waiting-page.js')).WaitingPage,
+          ),
+          page(
+            'write/:formId',
+            async () => (await import('../features/records/entry-page.js')).EntryPage,
+          ),
+          page('yard', async () => (await import('../features/yard/yard-page.js')).YardPage),
+          page(
+            'yard/pens/add',
+            async () => (await import('../features/yard/add-pen-page.js')).AddPenPage,
+          ),
+          page(
+            'yard/pens/:penId',
+            async () => (await import('../features/yard/pen-page.js')).PenPage,
+          ),
+          page(
+            'yard/lots/:lotId',
+            async () => (await import('../features/yard/lot-page.js')).LotPage,
+          ),
+          page('sales', async () => (await import('../features/sales/sales-page.js')).SalesPage),
+          page(
+            'sales/sheets',
+            async () => (await import('../features/sales/sheets-page.js')).SheetsPage,
+          ),
+          page(
+            'lineage',
+            async () => (await import('../features/lineage/lineages-page.js')).LineagesPage,
+          ),
+          page(
+            'lineage/:animalId',
+            async () => (await import('../features/lineage/lineage-page.js')).LineagePage,
+          ),
+          page(
+            'pairings',
+            async () => (await import('../features/pairings/pairings-page.js')).PairingsPage,
+          ),
+          page(
+            'pairings/:code',
+            async () => (await import('../features/pairings/mates-page.js')).MatesPage,
+          ),
+          page(
+            'pairings/:sire/:dam',
+            async () => (await import('../features/pairings/odds-page.js')).OddsPage,
+          ),
+          page(
+            'pairings/:sire/:dam/beside/:otherSire/:otherDam',
+            async () => (await import('../features/pairings/beside-page.js')).BesidePage,
+          ),
+          page(
+            'program/species',
+            async () => (await import('../features/species/species-page.js')).SpeciesPage,
+          ),
+          page('paper', async () => (await import('../features/paper/paper-page.js')).PaperPage),
+          page('start', async () => (await import('../features/start/start-page.js')).StartPage),
+          page(
+            'program/genes',
+            async () =>
+              (await import('../features/definitions/definitions-page.js')).DefinitionsPage,
+          ),
+          page(
+            'program/genes/add',
+            async () => (await import('../features/definitions/gene-page.js')).GenePage,
+          ),
+          page(
+            'program/genes/:geneId',
+            async () => (await import('../features/definitions/gene-page.js')).GenePage,
+          ),
+          page(
+            'program/traits/add',
+            async () => (await import('../features/definitions/trait-page.js')).TraitPage,
+          ),
+          page(
+            'program/traits/:traitId',
+            async () => (await import('../features/definitions/trait-page.js')).TraitPage,
+          ),
+          page(
+            'program/import',
+            async () => (await import('../features/import/import-page.js')).ImportPage,
+          ),
+          page('program', async () => (await import('./program-route.js')).Component),
         ],
       },
       { path: '*', element: <NotFound what="page" /> },
     ],
   },
 ]);
+
+/** Resolves when the script of the page that is being opened is there, or is known to be missing. */
+export const pageFetched = new Promise<void>((resolve) => {
+  if (router.state.initialized) resolve();
+  else {
+    const stop = router.subscribe(({ initialized }) => {
+      if (!initialized) return;
+      stop();
+      resolve();
+    });
+  }
+});

@@ -1,8 +1,7 @@
 import { createContext, type ReactNode, useContext, useMemo, useState } from 'react';
-import { type Client, Provider } from 'urql';
-import { ViewerQuery } from '../features/account/viewer.js';
+import { Provider } from 'urql';
 import { createApiClient } from '../lib/api-client.js';
-import { ABOUT_A_PROGRAM } from '../lib/use-read.js';
+import { firstClient } from './first-questions.js';
 
 const RenewContext = createContext<() => void>(() => {});
 
@@ -15,16 +14,6 @@ export function Session({ children }: { readonly children: ReactNode }) {
       <Provider value={client}>{children}</Provider>
     </RenewContext>
   );
-}
-
-/** Asks who is signed in while the page's own script is still on its way. */
-function firstClient(): Client {
-  const client = createApiClient();
-  if (location.pathname.startsWith('/programs/')) {
-    // Told where it is read: by the frame of the program's pages.
-    void client.query(ViewerQuery, {}, ABOUT_A_PROGRAM).toPromise();
-  }
-  return client;
 }
 
 /** Forgets every answer: call it when somebody signed in or out. */

@@ -1,5 +1,4 @@
-import { Label } from 'react-aria-components/Label';
-import { Radio, RadioGroup } from 'react-aria-components/RadioGroup';
+import { useId } from 'react';
 import './choice.css';
 
 /** One of a few, all in sight, side by side. Arrow keys move the choice. */
@@ -9,21 +8,26 @@ export function Choice<Value extends string>(props: {
   readonly value: Value;
   readonly onChange: (value: Value) => void;
 }) {
+  const id = useId();
   return (
-    <RadioGroup
-      className="field choice"
-      value={props.value}
-      onChange={(value) => props.onChange(value as Value)}
-      orientation="horizontal"
-    >
-      <Label className="lab">{props.label}</Label>
+    <div className="field choice" role="radiogroup" aria-labelledby={id}>
+      <span className="lab" id={id}>
+        {props.label}
+      </span>
       <div className="segments">
-        {props.options.map((option) => (
-          <Radio key={option.value} value={option.value}>
-            {option.words}
-          </Radio>
+        {props.options.map(({ value, words }) => (
+          <label key={value}>
+            <input
+              type="radio"
+              name={id}
+              value={value}
+              checked={value === props.value}
+              onChange={() => props.onChange(value)}
+            />
+            {words}
+          </label>
         ))}
       </div>
-    </RadioGroup>
+    </div>
   );
 }

@@ -29,8 +29,7 @@ export interface CompletingFieldProps<Option> {
 /**
  * A text field that offers what may be meant, after the combobox pattern of the ARIA Authoring
  * Practices: the focus stays in the field, arrow keys walk the list, Enter takes a line, Escape
- * closes the list, then empties the field. Written by hand because React Aria's hides the rest
- * of the page from screen readers while the list is open.
+ * closes the list, then empties the field.
  */
 export function CompletingField<Option>(props: CompletingFieldProps<Option>) {
   const { id, text, options } = props;

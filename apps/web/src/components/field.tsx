@@ -1,51 +1,64 @@
-import type { ReactNode } from 'react';
-import { FieldError } from 'react-aria-components/FieldError';
-import { Input } from 'react-aria-components/Input';
-import { Label } from 'react-aria-components/Label';
-import { Text } from 'react-aria-components/Text';
-import { TextArea } from 'react-aria-components/TextArea';
-import { TextField, type TextFieldProps } from 'react-aria-components/TextField';
+import { type InputHTMLAttributes, type ReactNode, useId } from 'react';
 import './field.css';
 
-export interface FieldProps extends Omit<TextFieldProps, 'children' | 'isInvalid'> {
+/** What a field lets through to its control as it is. */
+type Control = Pick<
+  InputHTMLAttributes<HTMLInputElement | HTMLTextAreaElement>,
+  | 'autoCapitalize'
+  | 'autoComplete'
+  | 'inputMode'
+  | 'maxLength'
+  | 'onBlur'
+  | 'onKeyDown'
+  | 'placeholder'
+  | 'readOnly'
+  | 'spellCheck'
+  | 'type'
+>;
+
+export interface FieldProps extends Control {
+  /** Of the control, so that a summary of errors can point at it. */
   readonly id: string;
   readonly label: ReactNode;
   readonly hint?: ReactNode;
   /** What is wrong, in the words of the summary. */
   readonly fault?: string;
   readonly lines?: number;
-  readonly placeholder?: string;
-  readonly autoCapitalize?: 'none';
+  readonly value: string;
+  /** Absent where the text is only to be read. */
+  readonly onChange?: (value: string) => void;
   /** A button beside the control. */
   readonly beside?: ReactNode;
 }
 
-/** A text field: label above, hint, control, fault beside it. `id` is the control's. */
+/** A text field: label above, hint, control, fault beside it. */
 export function Field(props: FieldProps) {
-  const { id, label, hint, fault, lines, placeholder, autoCapitalize, beside, ...field } = props;
+  const { label, hint, fault, lines, beside, onChange, ...control } = props;
+  const hintId = useId();
+  const faultId = useId();
+  const given = {
+    ...control,
+    'aria-invalid': fault !== undefined || undefined,
+    'aria-describedby': [hint && hintId, fault && faultId].filter(Boolean).join(' ') || undefined,
+    onChange: (event: { target: { value: string } }) => onChange?.(event.target.value),
+  };
   return (
-    <TextField
-      {...field}
-      id={id}
-      className="field"
-      isInvalid={fault !== undefined}
-      validationBehavior="aria"
-    >
-      <Label>{label}</Label>
+    <div className="field">
+      <label htmlFor={props.id}>{label}</label>
       {hint && (
-        <Text slot="description" className="hint">
+        <span className="hint" id={hintId}>
           {hint}
-        </Text>
+        </span>
       )}
       <div className="control">
-        {lines ? (
-          <TextArea rows={lines} placeholder={placeholder} />
-        ) : (
-          <Input placeholder={placeholder} autoCapitalize={autoCapitalize} />
-        )}
+        {lines ? <textarea {...given} rows={lines} /> : <input type="text" {...given} />}
         {beside}
       </div>
-      <FieldError className="fault">{fault}</FieldError>
-    </TextField>
+      {fault && (
+        <span className="fault" id={faultId}>
+          {fault}
+        </span>
+      )}
+    </div>
   );
 }

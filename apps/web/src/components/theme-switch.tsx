@@ -15,8 +15,8 @@ export function ThemeSwitch() {
   const choose = (value: string) => {
     setTheme(value);
     remember('theme', value || null);
-    if (value) document.documentElement.dataset.theme = value;
-    else delete document.documentElement.dataset.theme;
+    // The pressed button is painted first: every element of a long page takes its colours anew.
+    requestAnimationFrame(() => setTimeout(() => wear(value)));
   };
   return (
     <fieldset className="themes">
@@ -33,4 +33,9 @@ export function ThemeSwitch() {
       ))}
     </fieldset>
   );
+}
+
+function wear(theme: string) {
+  if (theme) document.documentElement.dataset.theme = theme;
+  else delete document.documentElement.dataset.theme;
 }

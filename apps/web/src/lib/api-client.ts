@@ -1,8 +1,14 @@
+import { type Client, cacheExchange, createClient, fetchExchange } from '@urql/core';
 import { requestPolicyExchange } from '@urql/exchange-request-policy';
-import { type Client, cacheExchange, createClient, fetchExchange } from 'urql';
 
 /** For so long an answer is not asked for again by another part of the page; what members write is heard at once all the same. */
 const FRESH_MS = 10_000;
+
+/**
+ * Every act answers with its program, and every read is counted among the answers about a
+ * program; so each act makes every page read anew, and no page lists what an act may touch.
+ */
+export const ABOUT_A_PROGRAM = { additionalTypenames: ['Program'] };
 
 /**
  * A client of our own server. The session is a cookie the script cannot read; nothing secret

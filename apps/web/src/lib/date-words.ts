@@ -18,6 +18,8 @@ const MONTHS = [
   'December',
 ];
 
+const WEEKDAYS = ['Sunday', 'Monday', 'Tuesday', 'Wednesday', 'Thursday', 'Friday', 'Saturday'];
+
 /** `3 June 2011`, `June 2011`, `about 2011`. The month is a word: 3/6 would be read two ways. */
 export function partialDateWords({ text }: PartialDateText): string {
   const [year, month, day] = text.replace('~', '').split('-');
@@ -53,11 +55,17 @@ function monthsBetween(day: string, to: Date): number {
   return to.getDate() < date ? months - 1 : months;
 }
 
-const DAY = new Intl.DateTimeFormat('en-GB', { day: 'numeric', month: 'long', year: 'numeric' });
-const TIME = new Intl.DateTimeFormat('en-GB', { hour: '2-digit', minute: '2-digit' });
-
 /** `25 November 2026` of an instant, in the reader's time zone. */
-export const dayWords = (instant: string): string => DAY.format(new Date(instant));
+export function dayWords(instant: string | Date): string {
+  const day = new Date(instant);
+  return `${day.getDate()} ${MONTHS[day.getMonth()]} ${day.getFullYear()}`;
+}
 
 /** `08:52` of an instant, in the reader's time zone. */
-export const timeWords = (instant: string): string => TIME.format(new Date(instant));
+export function timeWords(instant: string): string {
+  const time = new Date(instant);
+  return [time.getHours(), time.getMinutes()].map((n) => String(n).padStart(2, '0')).join(':');
+}
+
+/** `Wednesday 25 November 2026`. */
+export const weekdayWords = (day: Date): string => `${WEEKDAYS[day.getDay()]} ${dayWords(day)}`;

@@ -1,14 +1,9 @@
 import type { TadaDocumentNode } from 'gql.tada';
 import { useContext, useEffect, useRef } from 'react';
 import { useQuery } from 'urql';
+import { ABOUT_A_PROGRAM } from './api-client.js';
 import { type ApiFault, apiFaults } from './api-fault.js';
 import { LiveContext } from './live-context.js';
-
-/**
- * Every act answers with its program, and every read is counted among the answers about a
- * program; so each act makes every page read anew, and no page lists what an act may touch.
- */
-export const ABOUT_A_PROGRAM = { additionalTypenames: ['Program'] };
 
 export interface Reading<Data> {
   /** The last answer; undefined until the first has come. */

@@ -1,5 +1,7 @@
-import { useSearchParams } from 'react-router';
 import type { Sex } from '../../components/sex-shape.js';
+
+/** Animals on a page. */
+export const PAGE = 50;
 
 export type Order = 'CODE' | 'HATCHED' | 'SEX';
 
@@ -17,25 +19,35 @@ export interface RegisterView {
 const oneOf = <Value extends string>(values: readonly Value[], text: string | null): Value | null =>
   values.find((value) => value.toLowerCase() === text) ?? null;
 
-/** Reads and writes the view in the address. A changed filter begins at the first page again. */
-export function useRegisterView(): [RegisterView, (next: Partial<RegisterView>) => void] {
-  const [params, setParams] = useSearchParams();
-  const view: RegisterView = {
+export function viewOf(params: URLSearchParams): RegisterView {
+  return {
     search: params.get('search') ?? '',
     sex: oneOf(['FEMALE', 'MALE', 'UNKNOWN'] as const, params.get('sex')) ?? 'ALL',
     species: params.get('species') ?? '',
     order: oneOf(['HATCHED', 'SEX'] as const, params.get('order')) ?? 'CODE',
     pages: Math.max(1, Math.floor(Number(params.get('pages'))) || 1),
   };
-  const change = (next: Partial<RegisterView>) => {
-    const all = { ...view, pages: 1, ...next };
-    const address = new URLSearchParams();
-    if (all.search) address.set('search', all.search);
-    if (all.sex !== 'ALL') address.set('sex', all.sex.toLowerCase());
-    if (all.species) address.set('species', all.species);
-    if (all.order !== 'CODE') address.set('order', all.order.toLowerCase());
-    if (all.pages > 1) address.set('pages', String(all.pages));
-    setParams(address, { replace: true, preventScrollReset: true });
+}
+
+export function addressOf(view: RegisterView): URLSearchParams {
+  const address = new URLSearchParams();
+  if (view.search) address.set('search', view.search);
+  if (view.sex !== 'ALL') address.set('sex', view.sex.toLowerCase());
+  if (view.species) address.set('species', view.species);
+  if (view.order !== 'CODE') address.set('order', view.order.toLowerCase());
+  if (view.pages > 1) address.set('pages', String(view.pages));
+  return address;
+}
+
+/** What `RegisterPageQuery` is asked with; `after` is the last animal of the page before, null for the first. */
+export function pageVariables(programId: string, view: RegisterView, after: string | null) {
+  return {
+    programId,
+    first: PAGE,
+    after,
+    search: view.search || null,
+    sex: view.sex === 'ALL' ? null : view.sex,
+    species: view.species || null,
+    orderBy: view.order,
   };
-  return [view, change];
 }

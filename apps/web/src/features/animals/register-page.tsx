@@ -1,4 +1,4 @@
-import { Link } from 'react-router';
+import { Link, useSearchParams } from 'react-router';
 import { EmptyState } from '../../components/empty-state.js';
 import { FaultNote } from '../../components/fault-note.js';
 import { Opening } from '../../components/opening.js';
@@ -6,7 +6,7 @@ import { addresses } from '../../lib/addresses.js';
 import { useProgram } from '../../lib/program-context.js';
 import { useRead } from '../../lib/use-read.js';
 import { RegisterCountsQuery } from './animal-documents.js';
-import { useRegisterView } from './register-address.js';
+import { addressOf, type RegisterView, viewOf } from './register-address.js';
 import { RegisterFilters } from './register-filters.js';
 import { RegisterTable } from './register-table.js';
 import './register.css';
@@ -16,7 +16,14 @@ const count = (n: number, one: string, many: string) => `${n} ${n === 1 ? one : 
 /** All animals of the program: narrowed as typed, sorted by a tap on a header. */
 export function RegisterPage() {
   const program = useProgram();
-  const [view, change] = useRegisterView();
+  const [params, setParams] = useSearchParams();
+  const view = viewOf(params);
+  // A changed filter begins at the first page again.
+  const change = (next: Partial<RegisterView>) =>
+    setParams(addressOf({ ...view, pages: 1, ...next }), {
+      replace: true,
+      preventScrollReset: true,
+    });
   const { data, faults, again } = useRead(RegisterCountsQuery, { programId: program.id });
   const all = data?.all.totalCount;
   const add = (

@@ -9,11 +9,13 @@ import { Skeleton } from '../../components/skeleton.js';
 import { addresses } from '../../lib/addresses.js';
 import { chanceWords, inbreedingWords } from '../../lib/chance-words.js';
 import { partialDateWords } from '../../lib/date-words.js';
+import { useFirstFew } from '../../lib/use-first-few.js';
 import { useRead } from '../../lib/use-read.js';
 import { type ParentFinding, RegisterPageQuery, type RegisterRow } from './animal-documents.js';
-import type { Order, RegisterView } from './register-address.js';
+import { type Order, PAGE, pageVariables, type RegisterView } from './register-address.js';
 
-const PAGE = 50;
+/** Rows that fill the window of a phone or a laptop, and a few more. */
+const IN_SIGHT = 14;
 
 interface TableProps {
   readonly programId: string;
@@ -84,6 +86,7 @@ function Pages(props: TableProps & { readonly after: string | null; readonly lef
     RegisterPageQuery,
     pageVariables(programId, view, props.after),
   );
+  const shownRows = useFirstFew(IN_SIGHT);
   if (!data) {
     return (
       <WideRow>
@@ -97,7 +100,7 @@ function Pages(props: TableProps & { readonly after: string | null; readonly lef
   return (
     <>
       <tbody>
-        {edges.map(({ node }) => (
+        {edges.slice(0, shownRows).map(({ node }) => (
           <Row key={node.id} programId={programId} animal={node} change={change} />
         ))}
       </tbody>
@@ -217,18 +220,6 @@ function ParentCell(props: { readonly programId: string; readonly finding: Paren
       </span>
     </span>
   );
-}
-
-function pageVariables(programId: string, view: RegisterView, after: string | null) {
-  return {
-    programId,
-    first: PAGE,
-    after,
-    search: view.search || null,
-    sex: view.sex === 'ALL' ? null : view.sex,
-    species: view.species || null,
-    orderBy: view.order,
-  };
 }
 
 /** Arrow up and down, Home and End move from one animal to another. */

@@ -1,6 +1,15 @@
 import { namedAnimal } from '../../lib/answer-fragments.js';
 import { graphql, type ResultOf } from '../../lib/graphql.js';
 
+export const BACK = ['2', '3', '4', '6', '8'] as const;
+export const ON = ['0', '1', '2'] as const;
+
+/** How many generations back and on an address asks for. */
+export const reachOf = (params: URLSearchParams) => ({
+  back: BACK.find((n) => n === params.get('back')) ?? '4',
+  on: ON.find((n) => n === params.get('on')) ?? '0',
+});
+
 /** Where an animal comes from, placed for drawing. */
 export const LineageQuery = graphql(
   `

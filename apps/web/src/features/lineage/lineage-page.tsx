@@ -19,23 +19,18 @@ import { FatherTable } from './father-table.js';
 import { FatherWhy } from './father-why.js';
 import { KinBand } from './kin-band.js';
 import { LineageChart } from './lineage-chart.js';
-import { LineageQuery } from './lineage-documents.js';
+import { BACK, LineageQuery, ON, reachOf } from './lineage-documents.js';
 import { LineageLadder } from './lineage-ladder.js';
 import { SupposeBand } from './suppose-band.js';
 import { YoungBand } from './young-band.js';
 import './lineage.css';
-
-const ON = ['0', '1', '2'] as const;
-const BACK = ['2', '3', '4', '6', '8'] as const;
-type Back = (typeof BACK)[number];
 
 /** Where an animal comes from: chart, possible fathers, founders, how much is recorded. */
 export function LineagePage() {
   const program = useProgram();
   const { animalId = '' } = useParams();
   const [params, setParams] = useSearchParams();
-  const back: Back = BACK.find((n) => n === params.get('back')) ?? '4';
-  const on = ON.find((n) => n === params.get('on')) ?? '0';
+  const { back, on } = reachOf(params);
   const choose = (next: { back?: string; on?: string }) =>
     setParams({ back, on, ...next }, { replace: true, preventScrollReset: true });
   const { data, faults, again } = useRead(LineageQuery, {

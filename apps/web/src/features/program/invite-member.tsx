@@ -69,7 +69,7 @@ function InvitationLink(props: { readonly link: string; readonly expiresAt: stri
         id="invitation"
         label="The link, for one person, once"
         hint={`Good until ${dayWords(props.expiresAt)}, ${timeWords(props.expiresAt)}. Whoever holds it comes in, so hand it to that person only.`}
-        isReadOnly
+        readOnly
         value={props.link}
         beside={
           <button type="button" className="act line" onClick={copy}>

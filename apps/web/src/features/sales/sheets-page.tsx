@@ -3,12 +3,11 @@ import { FaultNote } from '../../components/fault-note.js';
 import { Opening } from '../../components/opening.js';
 import { Skeleton } from '../../components/skeleton.js';
 import { addresses } from '../../lib/addresses.js';
+import { dayWords } from '../../lib/date-words.js';
 import { useProgram } from '../../lib/program-context.js';
 import { useRead } from '../../lib/use-read.js';
 import { type SaleSheet, SaleSheetsQuery } from './sale-documents.js';
 import './sheets.css';
-
-const DAY = new Intl.DateTimeFormat('en-GB', { day: 'numeric', month: 'long', year: 'numeric' });
 
 /** A sheet of paper for each animal that goes: what the records hold, what they rest on, what is not claimed. */
 export function SheetsPage() {
@@ -69,7 +68,7 @@ function Sheet(props: {
       <header>
         <b>{program}</b>
         <span>
-          Sale sheet, {DAY.format(new Date())}
+          Sale sheet, {dayWords(new Date())}
           <span className="block">draft, not signed</span>
         </span>
       </header>

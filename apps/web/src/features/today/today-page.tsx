@@ -7,37 +7,12 @@ import { Said } from '../../components/said.js';
 import { Scute } from '../../components/scute.js';
 import { Skeleton } from '../../components/skeleton.js';
 import { addresses } from '../../lib/addresses.js';
-import { graphql, type ResultOf } from '../../lib/graphql.js';
+import { weekdayWords } from '../../lib/date-words.js';
 import { useProgram } from '../../lib/program-context.js';
 import { useAskAgain } from '../../lib/use-ask-again.js';
 import { useRead } from '../../lib/use-read.js';
+import { type Severity, TodayQuery } from './today-documents.js';
 import './today.css';
-
-const TodayQuery = graphql(`
-  query Today($programId: ID!) {
-    today(programId: $programId) {
-      sentence
-      decisions {
-        kind
-        title
-        sentence
-        link
-        severity
-      }
-      unknown
-      areGenesPending
-    }
-  }
-`);
-
-type Severity = ResultOf<typeof TodayQuery>['today']['decisions'][number]['severity'];
-
-const DAY = new Intl.DateTimeFormat('en-GB', {
-  weekday: 'long',
-  day: 'numeric',
-  month: 'long',
-  year: 'numeric',
-});
 
 /** The few things that want a decision, in the order in which waiting costs most. */
 export function TodayPage() {
@@ -49,7 +24,7 @@ export function TodayPage() {
     <>
       <Opening
         title="Today"
-        heading={DAY.format(new Date()).replace(',', '')}
+        heading={weekdayWords(new Date())}
         sentence={today && <Said text={today.sentence} />}
       />
       <FaultNote faults={faults} again={again} />

@@ -7,7 +7,7 @@ import { useTellDone } from '../../lib/done-context.js';
 import { useProgram } from '../../lib/program-context.js';
 import { useAct } from '../../lib/use-act.js';
 import { useRead } from '../../lib/use-read.js';
-import { AddAnimal, FreshAnimalQuery } from './animal-documents.js';
+import { AddAnimal, FreshAnimalQuery } from './animal-acts.js';
 import { draftInput, EMPTY_ANIMAL } from './animal-draft.js';
 import { AnimalForm } from './animal-form.js';
 

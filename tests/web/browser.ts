@@ -28,24 +28,34 @@ export function openBrowser(): Promise<Browser> {
 }
 
 /** A phone: a narrow browser that keeps what it stores in a folder, so that it can be closed and opened again. */
-export function openPhone(folder: string): Promise<BrowserContext> {
-  return chromium.launchPersistentContext(folder, {
-    ...LAUNCH,
-    viewport: { width: 390, height: 844 },
-    bypassCSP: true,
-    hasTouch: true,
-    reducedMotion: 'reduce',
-  });
+export async function openPhone(folder: string): Promise<BrowserContext> {
+  return patient(
+    await chromium.launchPersistentContext(folder, {
+      ...LAUNCH,
+      viewport: { width: 390, height: 844 },
+      bypassCSP: true,
+      hasTouch: true,
+      reducedMotion: 'reduce',
+    }),
+  );
 }
 
 /** A window of this width; the content policy of the page would keep the checker out, so it is lifted for it. */
-export function openWindow(browser: Browser, width: number): Promise<BrowserContext> {
-  return browser.newContext({
-    viewport: { width, height: width < 600 ? 844 : 900 },
-    bypassCSP: true,
-    hasTouch: width < 600,
-    reducedMotion: 'reduce',
-  });
+export async function openWindow(browser: Browser, width: number): Promise<BrowserContext> {
+  return patient(
+    await browser.newContext({
+      viewport: { width, height: width < 600 ? 844 : 900 },
+      bypassCSP: true,
+      hasTouch: width < 600,
+      reducedMotion: 'reduce',
+    }),
+  );
+}
+
+/** A machine that does other things beside draws a long page in more than the half minute that is usual. */
+function patient(context: BrowserContext): BrowserContext {
+  context.setDefaultTimeout(90_000);
+  return context;
 }
 
 /** Accessibility faults of the page as it stands: WCAG A, AA, AAA and best practice. */

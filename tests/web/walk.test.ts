@@ -175,11 +175,15 @@ describe.each([1280, 390])('the console at %i pixels', (width) => {
     await page.getByText(/the rule of frost speaks of it/).waitFor();
     await page.goBack();
     await page.getByRole('link', { name: 'Change the trait frost' }).click();
+    // What its rule says comes in above the button and moves it.
+    await page.getByText(/An animal is frost when it has two copies of t/).waitFor();
+    await settled(page);
     await page.getByRole('button', { name: 'Take this trait out' }).click();
+    await page.getByText('Removed the trait frost').waitFor();
     await page.getByRole('link', { name: `Change the gene tide ${width}` }).click();
     await page.getByRole('button', { name: 'Take this gene out' }).click();
     await page.getByText(`Removed the gene tide ${width}`).waitFor();
-  }, 120_000);
+  }, 240_000);
 
   it('gives each of the four answers, with what it rests on', async () => {
     const owner = await service.owner();

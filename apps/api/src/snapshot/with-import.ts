@@ -1,5 +1,10 @@
 import { evenShares } from '@scutewright/basics';
-import type { Definitions, FileRow, ImportPlan } from '@scutewright/commands';
+import {
+  absentTraits,
+  type Definitions,
+  type FileRow,
+  type ImportPlan,
+} from '@scutewright/commands';
 import { candidatesOfClutch, type ParentCandidate } from './findings.js';
 import { NO_DAY, NONE, type Snapshot, sharedInt32 } from './snapshot.js';
 import { columnsOf } from './with-parents.js';
@@ -162,8 +167,7 @@ function recordsWith(
     if (row.traits && brings(entry, 'traits')) {
       const of = (names: readonly string[]) => names.flatMap((name) => traitAt.get(name) ?? []);
       const seen = of(row.traits);
-      const isNone = row.traits.length + row.absent.length === 0;
-      const absent = isNone ? [...made.traits.keys()] : of(row.absent);
+      const absent = of(absentTraits(row, traitAt.keys()));
       colourChecks.push({ id: id(), animal, seen, absent, date: null, day: NO_DAY });
       looked.add(animal);
     }

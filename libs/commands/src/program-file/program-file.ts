@@ -15,6 +15,7 @@ export type { Correction } from './mend-cells.js';
 export { mendFile } from './mend-file.js';
 export type { ChangedAnimal, FieldChange, FieldCount, ImportPlan } from './plan-import.js';
 export {
+  absentTraits,
   type DeclaredGenotype,
   FIELDS,
   type Field,

@@ -60,6 +60,14 @@ export interface ProgramRow {
 /** Stands before a trait that was looked for and not seen: no trait's own name begins with it. */
 export const NOT = 'not ';
 
+/** Traits that a look did not find, by name: of `all` there are where it found none and names none. */
+export function absentTraits(
+  { traits, absent }: Pick<ProgramRow, 'traits' | 'absent'>,
+  all: Iterable<string>,
+): readonly string[] {
+  return traits?.length === 0 && absent.length === 0 ? [...all] : absent;
+}
+
 /** A row with the line of the file on which it starts (the first line is 1). */
 export interface FileRow extends ProgramRow {
   readonly line: number;

@@ -1,3 +1,4 @@
+import { absentTraits } from '@scutewright/commands';
 import type { Tx } from '../../db/database.js';
 import { insertRows } from '../../db/insert-rows.js';
 import type { RowIds } from '../../db/row-ids.js';
@@ -25,8 +26,7 @@ function* observationsOf(entry: Entry, ids: Ids, trust: number): Generator<Made>
   if (row.traits && brings(entry, 'traits')) {
     const idsOf = (names: readonly string[]) => names.map((name) => ids.traits.get(name));
     // 'none' speaks of the traits there are now, not of one that is defined later.
-    const isNone = row.traits.length + row.absent.length === 0;
-    const absent = isNone ? [...ids.traits.values()] : idsOf(row.absent);
+    const absent = idsOf(absentTraits(row, ids.traits.keys()));
     yield made('colour-check', { seen: idsOf(row.traits), absent });
   }
   if (row.sclMm !== null && brings(entry, 'scl_mm')) yield made('scl', { mm: row.sclMm });

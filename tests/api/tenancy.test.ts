@@ -40,6 +40,7 @@ const RULES: Record<string, 'anyone' | 'account' | 'READER' | 'KEEPER' | 'OWNER'
   'Mutation.acceptSupposition': 'KEEPER',
   'Query.lineage': 'READER',
   'Query.kinPaths': 'READER',
+  'Query.kinSupposed': 'READER',
   'Query.relatedness': 'READER',
   'Query.saleCheck': 'READER',
   'Query.readBuyerFile': 'READER',

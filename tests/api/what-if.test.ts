@@ -183,3 +183,49 @@ describe('why', () => {
     expect(fatherWhy.steps[0]).toContain('A DNA test of parentage');
   });
 });
+
+describe('founders supposed to be kin', () => {
+  const ASK = `query($p: ID!, $a: ID!, $b: ID!, $i: FounderKinInput!) {
+    kinPaths(programId: $p, animalId: $a, otherId: $b) { youngF foundersOfA { code } foundersOfB { code } }
+    kinSupposed(programId: $p, animalId: $a, otherId: $b, input: $i) { sentence youngF youngFNow lowest highest } }`;
+  const asked = (of: string, founders: string, kinship: string) => ({
+    p,
+    a: ids[of[0]],
+    b: ids[of[1]],
+    i: { founderId: ids[founders[0]], otherFounderId: ids[founders[1]], kinship },
+  });
+
+  it('give the F of their descendants that a table of relatives has, and write nothing', async () => {
+    // Young of first cousins 1/16, of half first cousins 1/32, of full sibs 1/4: Wright 1922, Am. Nat. 56:330-338.
+    p = await newProgram(owner, 'Founders');
+    for (const code of ['A', 'B']) await add(code, { sex: 'MALE', hatched: '1980' });
+    for (const code of ['C', 'E']) await add(code, { sex: 'FEMALE', hatched: '1980' });
+    await add('P', { sex: 'MALE', hatched: '2000', ...parents(['A'], ['C']) });
+    await add('Q', { sex: 'FEMALE', hatched: '2000', ...parents(['B'], ['E']) });
+    const suppose = (of: string, founders: string, kinship: string): Promise<Data> =>
+      owner.data(ASK, asked(of, founders, kinship));
+
+    const { kinPaths, kinSupposed } = await suppose('PQ', 'AB', 'FULL');
+    expect(kinPaths.foundersOfA.map((one: Data) => one.code).sort()).toEqual(['A', 'C']);
+    expect(kinPaths.foundersOfB.map((one: Data) => one.code).sort()).toEqual(['B', 'E']);
+    expect(kinSupposed).toEqual({
+      sentence:
+        'Were A and B full brother and sister, or parent and young, F of a young of P and Q would be 0.063 instead of 0.000.',
+      youngF: 1 / 16,
+      youngFNow: 0,
+      lowest: 1 / 16,
+      highest: 1 / 16,
+    });
+    expect((await suppose('PQ', 'CB', 'HALF')).kinSupposed.youngF).toBe(1 / 32);
+    expect((await suppose('AE', 'EA', 'FULL')).kinSupposed.youngF).toBe(1 / 4);
+    expect((await suppose('PQ', 'AC', 'FULL')).kinSupposed.sentence).toContain('would stay 0.000');
+    expect((await suppose('PQ', 'CE', 'HALF')).kinPaths.youngF).toBe(0);
+    for (const [founders, remedy] of [
+      ['AP', 'Suppose this of two founders.'],
+      ['AA', 'Choose another founder.'],
+    ]) {
+      const { extensions } = await owner.refusal(ASK, asked('PQ', founders, 'FULL'));
+      expect(extensions).toMatchObject({ place: 'input.otherFounderId', remedy });
+    }
+  });
+});

@@ -28,3 +28,17 @@ export const acceptSuppositionSchema = z
   .object({ commandId: commandIdSchema, supposition: suppositionSchema })
   .meta({ id: 'AcceptSuppositionInput', description: 'A supposition to be written' });
 export type AcceptSuppositionInput = z.infer<typeof acceptSuppositionSchema>;
+
+/** How two founders may be related; nothing is written. */
+export const founderKinSchema = z
+  .object({
+    founderId: idSchema,
+    otherFounderId: idSchema,
+    kinship: z.enum(['FULL', 'HALF']).meta({
+      id: 'FounderKinship',
+      description:
+        'FULL: full brother and sister, or parent and young (relatedness 1/2). HALF: half brother and sister (1/4)',
+    }),
+  })
+  .meta({ id: 'FounderKinInput', description: 'Two founders that are supposed to be related' });
+export type FounderKinInput = z.infer<typeof founderKinSchema>;

@@ -69,17 +69,24 @@ export interface PathFigure {
   readonly contribution: number;
 }
 
-/** The paths between two animals, those that add most first; what is not listed is in `remainder`. */
+/**
+ * The paths between two animals, those that add most first; what is not listed is in `remainder`. `founders`: those behind
+ * the one and behind the other, the largest share first.
+ */
 export function pathsTask({ a, b, most, ...input }: PathsInput) {
   const pedigree = keptPedigree(input);
   const { paths, total, remainder } = commonAncestors(pedigree, a, b, most);
+  const foundersOf = (animal: number) => {
+    const { founders } = founderContributions(pedigree, [animal]);
+    return [...founders].sort((one, other) => other.share - one.share).map(({ row }) => row);
+  };
   const figures = paths.map(({ through, ancestor, contribution }): PathFigure => {
     // An uncertain parent stands before each of its candidates; it is a place on the path only where it is the ancestor.
     const named = through.filter((row) => row < pedigree.size || row === ancestor);
     const row = (each: number) => (each < pedigree.size ? each : null);
     return { through: named.map(row), ancestor: row(ancestor), contribution };
   });
-  return { paths: figures, total, remainder };
+  return { paths: figures, total, remainder, founders: [foundersOf(a), foundersOf(b)] };
 }
 
 export interface LineageInput extends PedigreeInput {

@@ -1,4 +1,5 @@
 import { Injectable } from '@nestjs/common';
+import { type DeclaredKin, declareFounderKin } from '@scutewright/pedigree';
 import { ComputePool } from '../../compute/compute-pool.js';
 import type { InbreedingAnswer } from '../../compute/inbreeding-task.js';
 import type { healthTask, PairFigure } from '../../compute/kin-task.js';
@@ -23,6 +24,17 @@ export class Kin {
 
   pairs(snapshot: Snapshot, positions: readonly number[]): Promise<PairFigure[]> {
     return this.pool.run('pairs', { ...this.input(snapshot), animals: Int32Array.from(positions) });
+  }
+
+  /** Two animals as they would be related if two founders were kin. */
+  async pairIf(snapshot: Snapshot, a: number, b: number, kin: DeclaredKin): Promise<PairFigure> {
+    const { key, pedigree } = this.input(snapshot);
+    const [figure] = await this.pool.run('pairs', {
+      key: `${key} ${kin.a} ${kin.b} ${kin.relatedness}`,
+      pedigree: declareFounderKin(pedigree, [kin]),
+      animals: Int32Array.of(a, b),
+    });
+    return figure;
   }
 
   paths(snapshot: Snapshot, a: number, b: number, most: number) {

@@ -73,6 +73,19 @@ export class KinPaths {
   @Field(() => [KinPath], { description: 'Those that add most first; at most 24' })
   paths: KinPath[];
   @Field(() => Float, { description: 'What the paths not listed add' }) remainder: number;
+  @Field(() => [Animal], { description: 'Founders behind the one, the largest share first' })
+  foundersOfA: Animal[];
+  @Field(() => [Animal], { description: 'Founders behind the other' }) foundersOfB: Animal[];
+}
+
+@ObjectType({ description: 'How two animals would be related if two founders were kin' })
+export class KinSupposed {
+  @Field(() => String, { description: 'In one sentence' }) sentence: string;
+  @Field(() => Float, { description: 'F of a young of the two as the books stand' })
+  youngFNow: number;
+  @Field(() => Float, { description: 'F of a young of the two, were it so' }) youngF: number;
+  @Field(() => Float, { description: 'Least over the possible fathers' }) lowest: number;
+  @Field(() => Float, { description: 'Greatest over the possible fathers' }) highest: number;
 }
 
 @ObjectType({ description: 'A young of an animal, certain or possible' })

@@ -1,14 +1,17 @@
 import { Args, ID, Query, Resolver } from '@nestjs/graphql';
+import { type FounderKinInput, founderKinSchema } from '@scutewright/commands';
 import { Access, Right } from '../../auth/access.js';
 import type { ProgramAccess } from '../../db/in-program.js';
 import { UserError } from '../../graphql/errors.js';
+import { Input } from '../../graphql/input-from-zod.js';
 import type { Snapshot } from '../../snapshot/snapshot.js';
 import { Snapshots } from '../../snapshot/snapshots.js';
 import { Animal } from '../animals/animal.types.js';
 import { positionOf, positionsOf } from '../animals/positions.js';
+import { readFounderKin, supposedKinSentence } from './founder-kin.js';
 import { Kin } from './kin.js';
 import { kinWords, pathsSentence } from './kin-words.js';
-import { KinPaths, RelatednessAnswer } from './lineage.types.js';
+import { KinPaths, KinSupposed, RelatednessAnswer } from './lineage.types.js';
 import { kinAssumptions } from './lineage-words.js';
 
 const MOST_COMPARED = 40;
@@ -45,15 +48,8 @@ export class RelatednessResolver {
     @Args('otherId', { type: () => ID }) otherId: string,
   ): Promise<KinPaths> {
     const snapshot = await this.snapshots.current(right);
-    const a = positionOf(snapshot, animalId, 'animalId');
-    const b = positionOf(snapshot, otherId, 'otherId');
-    if (a === b) {
-      throw new UserError('BAD_USER_INPUT', 'These are one and the same animal.', {
-        place: 'otherId',
-        remedy: 'Choose another animal.',
-      });
-    }
-    const [{ paths, total, remainder }, [figure]] = await Promise.all([
+    const [a, b] = twoAnimals(snapshot, animalId, otherId);
+    const [{ paths, total, remainder, founders }, [figure]] = await Promise.all([
       this.kin.paths(snapshot, a, b, MOST_PATHS),
       this.kin.pairs(snapshot, [a, b]),
     ]);
@@ -71,8 +67,48 @@ export class RelatednessResolver {
         share: contribution,
       })),
       remainder,
+      foundersOfA: founders[0].map((row) => new Animal(snapshot, row)),
+      foundersOfB: founders[1].map((row) => new Animal(snapshot, row)),
     };
   }
+
+  @Access('READER')
+  @Query(() => KinSupposed, {
+    description:
+      'What F of a young of the two would be if two founders were kin. Nothing is written',
+  })
+  async kinSupposed(
+    @Right() right: ProgramAccess,
+    @Args('programId', { type: () => ID }) _programId: string,
+    @Args('animalId', { type: () => ID }) animalId: string,
+    @Args('otherId', { type: () => ID }) otherId: string,
+    @Input(founderKinSchema) input: FounderKinInput,
+  ): Promise<KinSupposed> {
+    const snapshot = await this.snapshots.current(right);
+    const [a, b] = twoAnimals(snapshot, animalId, otherId);
+    const kin = readFounderKin(snapshot, input);
+    const [[now], then] = await Promise.all([
+      this.kin.pairs(snapshot, [a, b]),
+      this.kin.pairIf(snapshot, a, b, kin),
+    ]);
+    return {
+      sentence: supposedKinSentence(snapshot, kin, now, then),
+      youngFNow: now.relatedness / 2,
+      youngF: then.relatedness / 2,
+      lowest: then.lowest / 2,
+      highest: then.highest / 2,
+    };
+  }
+}
+
+function twoAnimals(snapshot: Snapshot, animalId: string, otherId: string): [number, number] {
+  const a = positionOf(snapshot, animalId, 'animalId');
+  const b = positionOf(snapshot, otherId, 'otherId');
+  if (a !== b) return [a, b];
+  throw new UserError('BAD_USER_INPUT', 'These are one and the same animal.', {
+    place: 'otherId',
+    remedy: 'Choose another animal.',
+  });
 }
 
 /** How related animals are, two by two; one alone has no pair, and is told how far the books go back. */

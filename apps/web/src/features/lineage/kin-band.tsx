@@ -11,6 +11,7 @@ import { type NamedAnimal, namedAnimal } from '../../lib/answer-fragments.js';
 import { inbreedingWords } from '../../lib/chance-words.js';
 import { graphql, type ResultOf } from '../../lib/graphql.js';
 import { useRead } from '../../lib/use-read.js';
+import { FounderKin } from './founder-kin.js';
 
 const KinPathsQuery = graphql(
   `
@@ -22,6 +23,12 @@ const KinPathsQuery = graphql(
         highest
         remainder
         b {
+          ...NamedAnimal
+        }
+        foundersOfA {
+          ...NamedAnimal
+        }
+        foundersOfB {
           ...NamedAnimal
         }
         paths {
@@ -82,6 +89,16 @@ export function KinBand(props: { readonly programId: string; readonly animal: Na
       <FaultNote faults={faults} again={again} />
       {otherId && !paths && faults.length === 0 && <Skeleton lines={5} what="their paths" />}
       {paths && <PathTable programId={programId} code={animal.code} paths={paths} />}
+      {paths && paths.foundersOfA.length > 0 && paths.foundersOfB.length > 0 && (
+        <FounderKin
+          key={paths.b.id}
+          programId={programId}
+          animal={animal}
+          other={paths.b}
+          founders={paths.foundersOfA}
+          otherFounders={paths.foundersOfB}
+        />
+      )}
     </Band>
   );
 }

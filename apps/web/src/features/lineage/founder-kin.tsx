@@ -57,7 +57,7 @@ export function FounderKin(props: {
     !isAsked,
   );
   return (
-    <details className="why">
+    <details className="why founder-kin">
       <summary>Suppose two founders are kin</summary>
       <p className="soft">
         The books take founders as strangers. Two that were bought from one place may be brother and

@@ -1,5 +1,5 @@
 import { invariant } from '@scutewright/basics';
-import { copiesIn, type Inheritance, type Locus, type Sex } from './locus.js';
+import type { Inheritance, Locus, Sex } from './locus.js';
 
 /** What one animal has at one locus. */
 export interface Genotype {
@@ -7,6 +7,13 @@ export interface Genotype {
   readonly text: string;
   /** Positions among the alleles of the locus, ascending: two, or one where hemizygous. */
   readonly alleles: readonly [number, number] | readonly [number];
+}
+
+/** How many copies an animal of this sex carries at the locus. */
+export function copiesIn(locus: Locus, sex: Sex): 1 | 2 {
+  if (locus.inheritance === 'x-linked') return sex === 'm' ? 1 : 2;
+  if (locus.inheritance === 'z-linked') return sex === 'f' ? 1 : 2;
+  return 2;
 }
 
 /** See `Locus.genotypes` for the order. */

@@ -11,6 +11,7 @@ export {
 } from './cross-odds.js';
 export type { EggsNeeded } from './eggs-needed.js';
 export {
+  copiesIn,
   type Genotype,
   genotypeRange,
   pairPosition,
@@ -40,7 +41,6 @@ export {
   wholePerCentOf,
 } from './label.js';
 export {
-  copiesIn,
   type Inheritance,
   type Locus,
   type LocusInput,

@@ -149,10 +149,3 @@ function readFrequencies(
   }
   return values;
 }
-
-/** How many copies an animal of this sex carries at the locus. */
-export function copiesIn(locus: Locus, sex: Sex): 1 | 2 {
-  if (locus.inheritance === 'x-linked') return sex === 'm' ? 1 : 2;
-  if (locus.inheritance === 'z-linked') return sex === 'f' ? 1 : 2;
-  return 2;
-}

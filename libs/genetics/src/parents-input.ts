@@ -1,6 +1,6 @@
 import { type Fault, Fraction } from '@scutewright/basics';
-import { parseAlleles } from './genotype.js';
-import { copiesIn, type Locus, type Sex } from './locus.js';
+import { copiesIn, parseAlleles } from './genotype.js';
+import type { Locus, Sex } from './locus.js';
 import { isNearlyOne, type Probability, probability } from './probability.js';
 import { unknownGenotype } from './rule.js';
 import type { Alleles, Unit } from './unit-young.js';

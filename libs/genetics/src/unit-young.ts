@@ -1,6 +1,6 @@
 import type { Fraction } from '@scutewright/basics';
-import { pairPosition, singlePosition } from './genotype.js';
-import { copiesIn, type Locus, type Sex } from './locus.js';
+import { copiesIn, pairPosition, singlePosition } from './genotype.js';
+import type { Locus, Sex } from './locus.js';
 
 /** Alleles of one animal at one locus, in the order written. */
 export type Alleles = readonly [number, number] | readonly [number];

@@ -1,5 +1,5 @@
 import type { ProgramInput } from '@scutewright/inference';
-import { isFounder, sexFinding } from '../snapshot/findings.js';
+import { isFounder, sexFinding, sexOf } from '../snapshot/findings.js';
 import {
   type CandidateColumns,
   type ColourCheck,
@@ -95,7 +95,7 @@ export function inferenceInput(snapshot: Snapshot, today: number): ProgramInput 
     })),
     animals: Array.from({ length: animals.count }, (_, i) => ({
       id: String(i),
-      sex: ({ MALE: 'm', FEMALE: 'f', UNKNOWN: null } as const)[sexFinding(snapshot, i).sex],
+      sex: ({ MALE: 'm', FEMALE: 'f', UNKNOWN: null } as const)[sexOf(snapshot, i)],
       clutch: animals.clutch[i] === NONE ? null : String(animals.clutch[i]),
     })),
     clutches: [

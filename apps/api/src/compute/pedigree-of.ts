@@ -1,5 +1,5 @@
 import { type Draw, FOUND, type Paternity, type Pedigree } from '@scutewright/pedigree';
-import { foundAnimals, sexFinding } from '../snapshot/findings.js';
+import { foundAnimals, sexOf } from '../snapshot/findings.js';
 import { PerSnapshot } from '../snapshot/per-snapshot.js';
 import { type CandidateColumns, NONE, type Snapshot } from '../snapshot/snapshot.js';
 
@@ -58,7 +58,7 @@ function build(snapshot: Snapshot): Pedigree {
     const clutch = animals.clutch[i];
     sire[i] = clutch === NONE ? -1 : sires[clutch];
     dam[i] = clutch === NONE ? -1 : dams[clutch];
-    sex[i] = { UNKNOWN: 0, MALE: 1, FEMALE: 2 }[sexFinding(snapshot, i).sex];
+    sex[i] = { UNKNOWN: 0, MALE: 1, FEMALE: 2 }[sexOf(snapshot, i)];
   }
   let egg = animals.count;
   for (const [animal, possible] of found) {

@@ -76,8 +76,14 @@ export function sexFinding(snapshot: Snapshot, position: number): { sex: Sex; wh
     const when = record.date ? `, ${record.date}` : '';
     return `Recorded as ${record.sex.toLowerCase()}${record.method ? ` (${record.method})` : ''}${when}`;
   });
-  if (certainDams(snapshot).has(position)) return { sex: 'FEMALE', why: ['Has laid eggs', ...why] };
-  return { sex: records.at(-1)?.sex ?? 'UNKNOWN', why };
+  if (certainDams(snapshot).has(position)) why.unshift('Has laid eggs');
+  return { sex: sexOf(snapshot, position), why };
+}
+
+/** The same without the reasons. */
+export function sexOf(snapshot: Snapshot, position: number): Sex {
+  if (certainDams(snapshot).has(position)) return 'FEMALE';
+  return snapshot.sexRecords.get(position)?.at(-1)?.sex ?? 'UNKNOWN';
 }
 
 const damsOf = new PerSnapshot<ReadonlySet<number>>();

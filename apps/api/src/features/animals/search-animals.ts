@@ -1,5 +1,5 @@
 import type { Sex } from '@scutewright/commands';
-import { penOf, sexFinding } from '../../snapshot/findings.js';
+import { penOf, sexOf } from '../../snapshot/findings.js';
 import { NO_DAY, type Snapshot } from '../../snapshot/snapshot.js';
 import type { AnimalOrder } from './animal.types.js';
 
@@ -29,7 +29,7 @@ export function searchAnimals(snapshot: Snapshot, filter: AnimalFilter): number[
     ) {
       continue;
     }
-    if (filter.sex && sexFinding(snapshot, i).sex !== filter.sex) continue;
+    if (filter.sex && sexOf(snapshot, i) !== filter.sex) continue;
     found.push(i);
   }
   const byCode = (a: number, b: number) => collator.compare(animals.codes[a], animals.codes[b]);
@@ -45,7 +45,7 @@ export function searchAnimals(snapshot: Snapshot, filter: AnimalFilter): number[
   }
   if (filter.orderBy === 'SEX') {
     const rank: Record<Sex, number> = { MALE: 0, FEMALE: 1, UNKNOWN: 2 };
-    const sex = (i: number) => rank[sexFinding(snapshot, i).sex];
+    const sex = (i: number) => rank[sexOf(snapshot, i)];
     return found.sort((a, b) => sex(a) - sex(b) || byCode(a, b));
   }
   return found.sort(byCode);

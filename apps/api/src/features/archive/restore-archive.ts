@@ -3,7 +3,9 @@ import type { ClientBase } from 'pg';
 import type { Database } from '../../db/database.js';
 import { accessOfFounder, writeNewProgram } from '../../db/in-program.js';
 import type { JobRun } from '../../jobs/job-runner.js';
-import { readSnapshot } from '../../snapshot/read-snapshot.js';
+import { KeptParts } from '../../snapshot/kept-parts.js';
+import { readRows } from '../../snapshot/program-rows.js';
+import { snapshotOfRows } from '../../snapshot/snapshot-of-rows.js';
 import {
   readArchiveTables,
   readSchemaNumber,
@@ -75,7 +77,7 @@ export async function restoreArchive(
       );
     }
     run.report(0.93, 'Opening the program');
-    await refuseUnreadable(client, target.programId);
+    await refuseUnreadable(client);
     run.stopIfAsked();
     const { rows: named } = await client.query<{ name: string }>(
       'SELECT name FROM program WHERE id = current_program()',
@@ -225,9 +227,9 @@ function knownAccount(into: Into, column: StoredColumn, id: string | null): stri
 }
 
 /** What the tables allow may still be nonsense to the service: it is opened once before it counts. */
-async function refuseUnreadable(client: ClientBase, programId: string): Promise<void> {
+async function refuseUnreadable(client: ClientBase): Promise<void> {
   try {
-    await readSnapshot(client, programId);
+    snapshotOfRows(await readRows(client), new KeptParts());
   } catch (error) {
     const code = error instanceof Error && 'code' in error ? String(error.code) : '';
     if (code !== '' && !/^2[23]/.test(code)) throw error;

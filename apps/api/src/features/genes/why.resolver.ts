@@ -6,7 +6,7 @@ import { inferenceInput } from '../../compute/inference-input.js';
 import type { WhyAnswer } from '../../compute/why-task.js';
 import type { ProgramAccess } from '../../db/in-program.js';
 import { notFound } from '../../graphql/errors.js';
-import { candidatesOf, housedAnimals, sexFinding } from '../../snapshot/findings.js';
+import { candidatesOf, housedAnimals, sexOf } from '../../snapshot/findings.js';
 import { PerSnapshot } from '../../snapshot/per-snapshot.js';
 import type { Snapshot } from '../../snapshot/snapshot.js';
 import { Snapshots } from '../../snapshot/snapshots.js';
@@ -158,12 +158,12 @@ function carrierStates(snapshot: Snapshot, locus: number, { names }: WhyAnswer):
 
 /** Animals of the other sex and the same species that are here, or all such where no pens are recorded. */
 function possibleMates(snapshot: Snapshot, animal: number): number[] {
-  const own = sexFinding(snapshot, animal).sex;
+  const own = sexOf(snapshot, animal);
   const housed = housedAnimals(snapshot);
   const { species, count } = snapshot.animals;
   const mates: number[] = [];
   for (let mate = 0; mate < count; mate++) {
-    const sex = sexFinding(snapshot, mate).sex;
+    const sex = sexOf(snapshot, mate);
     if (mate === animal || species[mate] !== species[animal] || sex === 'UNKNOWN') continue;
     if (sex === own || (housed.size > 0 && !housed.has(mate))) continue;
     mates.push(mate);

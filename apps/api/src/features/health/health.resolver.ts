@@ -4,7 +4,7 @@ import type { GenesAnswer } from '../../compute/genes-task.js';
 import { Database } from '../../db/database.js';
 import { inProgram, type ProgramAccess } from '../../db/in-program.js';
 import { UserError } from '../../graphql/errors.js';
-import { housedAnimals, isFounder, sexFinding } from '../../snapshot/findings.js';
+import { housedAnimals, isFounder, sexOf } from '../../snapshot/findings.js';
 import type { Snapshot } from '../../snapshot/snapshot.js';
 import { Snapshots } from '../../snapshot/snapshots.js';
 import { today } from '../../snapshot/today.js';
@@ -152,7 +152,7 @@ function living(snapshot: Snapshot): number[] {
 function unknowns(snapshot: Snapshot, genes: GenesAnswer | null): string[] {
   const { animals } = snapshot;
   const positions = [...animals.ids.keys()];
-  const unsexed = positions.filter((i) => sexFinding(snapshot, i).sex === 'UNKNOWN').length;
+  const unsexed = positions.filter((i) => sexOf(snapshot, i) === 'UNKNOWN').length;
   const open = positions.filter(
     (i) => !isFounder(snapshot, i) && new Animal(snapshot, i).sire.candidates[0]?.probability !== 1,
   ).length;

@@ -7,7 +7,7 @@ import type { JointAnswer } from '../../compute/genes-task.js';
 import { inferenceInput } from '../../compute/inference-input.js';
 import type { ProgramAccess } from '../../db/in-program.js';
 import { UserError } from '../../graphql/errors.js';
-import { sexFinding } from '../../snapshot/findings.js';
+import { sexOf } from '../../snapshot/findings.js';
 import { PerSnapshot } from '../../snapshot/per-snapshot.js';
 import type { Snapshot } from '../../snapshot/snapshot.js';
 import { Snapshots } from '../../snapshot/snapshots.js';
@@ -164,9 +164,9 @@ function refuseImpossible(snapshot: Snapshot, sire: number, dam: number): void {
   };
   if (sire === dam)
     refuse('An animal cannot be paired with itself.', 'damId', 'Choose two animals.');
-  if (sexFinding(snapshot, sire).sex === 'FEMALE')
+  if (sexOf(snapshot, sire) === 'FEMALE')
     refuse(`${codes[sire]} is female.`, 'sireId', 'Choose a male, or swap the two.');
-  if (sexFinding(snapshot, dam).sex === 'MALE')
+  if (sexOf(snapshot, dam) === 'MALE')
     refuse(`${codes[dam]} is male.`, 'damId', 'Choose a female, or swap the two.');
   if (species[sire] !== species[dam]) {
     refuse(

@@ -1,5 +1,5 @@
 import type { Tx } from '../../db/database.js';
-import { sexFinding } from '../../snapshot/findings.js';
+import { sexOf } from '../../snapshot/findings.js';
 import { NO_DAY, type Snapshot } from '../../snapshot/snapshot.js';
 import { dayOf } from '../records/entry-book.js';
 import { type Coming, type SexColumn, type StockEvent, stockOfAnimal } from './stock-book.js';
@@ -95,7 +95,7 @@ export async function readStock(
     }
     // What came first on paper comes first here: on one day an animal arrives before it leaves.
     own.sort((a, b) => a.day - b.day || Number(b.isIn) - Number(a.isIn));
-    const column: SexColumn = COLUMNS[sexFinding(snapshot, i).sex];
+    const column: SexColumn = COLUMNS[sexOf(snapshot, i)];
     events.push(...stockOfAnimal(animals.species[i], column, own));
   }
   return { events, withoutArrival };

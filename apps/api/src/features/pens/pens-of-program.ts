@@ -6,7 +6,7 @@ import { definitionsOf } from '../../compute/definitions-of.js';
 import type { GenesAnswer } from '../../compute/genes-task.js';
 import { pedigreeOf } from '../../compute/pedigree-of.js';
 import type { TraitChance, YardInput } from '../../compute/pens-task.js';
-import { housedAnimals, maturityDays, presentStays, sexFinding } from '../../snapshot/findings.js';
+import { housedAnimals, maturityDays, presentStays, sexOf } from '../../snapshot/findings.js';
 import { PerSnapshot } from '../../snapshot/per-snapshot.js';
 import { NONE, type Snapshot } from '../../snapshot/snapshot.js';
 import { today } from '../../snapshot/today.js';
@@ -147,9 +147,7 @@ export class PensOfProgram {
         (animal): YardAnimal => ({
           id: animals.codes[animal],
           species: animals.species[animal],
-          sex: ({ MALE: 'm', FEMALE: 'f', UNKNOWN: null } as const)[
-            sexFinding(snapshot, animal).sex
-          ],
+          sex: ({ MALE: 'm', FEMALE: 'f', UNKNOWN: null } as const)[sexOf(snapshot, animal)],
           mature: maturityDays(snapshot, animal),
           sclMm: Number.isNaN(snapshot.sclMm[animal]) ? null : snapshot.sclMm[animal],
           arrived: season.arrivals.get(animal) ?? null,

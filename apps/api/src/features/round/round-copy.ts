@@ -1,5 +1,5 @@
 import { dayText } from '@scutewright/basics';
-import { sexFinding, staysOn } from '../../snapshot/findings.js';
+import { sexOf, staysOn } from '../../snapshot/findings.js';
 import { NO_DAY, type Snapshot } from '../../snapshot/snapshot.js';
 import { mayHold } from '../../snapshot/stay-days.js';
 import { nextCode } from '../animals/search-animals.js';
@@ -34,7 +34,7 @@ export function roundCopy(
       id: animals.ids[i],
       code: animals.codes[i],
       name: animals.names[i],
-      sex: sexFinding(snapshot, i).sex,
+      sex: sexOf(snapshot, i),
       penId: idOf(penOf.get(i)),
       marks: (season.marks.get(i) ?? []).filter(({ isLost }) => !isLost).map(({ text }) => text),
       massG: mass?.value ?? null,

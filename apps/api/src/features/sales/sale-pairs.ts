@@ -1,5 +1,5 @@
 import type { PairFigure } from '../../compute/kin-task.js';
-import { sexFinding } from '../../snapshot/findings.js';
+import { sexOf } from '../../snapshot/findings.js';
 import type { Snapshot } from '../../snapshot/snapshot.js';
 import { Animal } from '../animals/animal.types.js';
 import { kinWords } from '../lineage/kin-words.js';
@@ -17,7 +17,7 @@ export function salePairs(
     const { a, b, relatedness, lowest, highest, ancestors } = figure;
     const bare = [a, b].filter((position) => generations[position] === 0);
     const isKnown = highest > 0 || bare.length === 0;
-    const [one, other] = [a, b].map((position) => sexFinding(snapshot, position).sex);
+    const [one, other] = [a, b].map((position) => sexOf(snapshot, position));
     return {
       a: ids[a],
       b: ids[b],

@@ -1,6 +1,6 @@
 import type { SuppositionInput } from '@scutewright/commands';
 import { notFound, UserError } from '../../graphql/errors.js';
-import { candidatesOf, sexFinding, unrecordedShare } from '../../snapshot/findings.js';
+import { candidatesOf, sexOf, unrecordedShare } from '../../snapshot/findings.js';
 import { NO_DAY, NONE, type Snapshot } from '../../snapshot/snapshot.js';
 import {
   NAMED_FATHERS_KEEP,
@@ -114,7 +114,7 @@ function refuseFather(snapshot: Snapshot, animal: number, father: number, place:
   const { codes, hatchedEarliest, hatchedLatest } = snapshot.animals;
   const refuse = (message: string) => fault(message, place, 'Suppose another male.', codes[father]);
   if (father === animal) throw refuse('An animal cannot be its own father.');
-  if (sexFinding(snapshot, father).sex === 'FEMALE') {
+  if (sexOf(snapshot, father) === 'FEMALE') {
     throw refuse(`${codes[father]} is recorded as female.`);
   }
   const areKnown = hatchedEarliest[father] !== NO_DAY && hatchedLatest[animal] !== NO_DAY;

@@ -1,16 +1,10 @@
-import { type FormEvent, useState } from 'react';
 import { AnimalFinder } from '../../components/animal-finder.js';
 import { Choice } from '../../components/choice.js';
 import { Code } from '../../components/code.js';
-import {
-  ErrorSummary,
-  type FormFault,
-  faultAt,
-  formFaults,
-} from '../../components/error-summary.js';
+import { DraftForm } from '../../components/draft-form.js';
+import { type FormFault, faultAt } from '../../components/error-summary.js';
 import { Field } from '../../components/field.js';
 import type { ApiFault } from '../../lib/api-fault.js';
-import { useKeptDraft } from '../../lib/kept-draft.js';
 import type { Definitions } from './definition-documents.js';
 import type { AlleleDraft, GeneDraft } from './gene-draft.js';
 
@@ -31,99 +25,81 @@ export function GeneForm(props: {
   readonly definitions: Definitions;
   readonly onSubmit: (draft: GeneDraft) => Promise<readonly ApiFault[]>;
 }) {
-  const { draft, change, wasKept, startAfresh, forget } = useKeptDraft(
-    `${props.programId} ${props.draftKey}`,
-    props.fresh,
-  );
-  const [faults, setFaults] = useState<FormFault[]>([]);
-  const [writing, setWriting] = useState(false);
-  const submit = async (event: FormEvent) => {
-    event.preventDefault();
-    if (writing) return;
-    setWriting(true);
-    const refused = await props.onSubmit(draft);
-    setWriting(false);
-    if (refused.length === 0) forget();
-    else setFaults(formFaults(refused, fieldOfPlace));
-  };
   return (
-    <form className="onecol" onSubmit={submit} noValidate>
-      <ErrorSummary faults={faults} />
-      {wasKept && (
-        <p className="kept">
-          What you typed before is still here.{' '}
-          <button type="button" className="act quiet" onClick={startAfresh}>
-            Start afresh
-          </button>
-        </p>
+    <DraftForm
+      programId={props.programId}
+      draftKey={props.draftKey}
+      fresh={props.fresh}
+      fieldOfPlace={fieldOfPlace}
+      submitWords="Keep the gene"
+      onSubmit={props.onSubmit}
+    >
+      {({ draft, change, faults }) => (
+        <>
+          <Field
+            id="gene-name"
+            label="Name"
+            hint="As you call it, such as pale."
+            autoComplete="off"
+            value={draft.name}
+            onChange={(name) => change({ name })}
+            fault={faultAt(faults, 'gene-name')}
+          />
+          <Field
+            id="gene-code"
+            label="Code"
+            hint="Two or three letters, as in the genes column of a spreadsheet: pl."
+            autoComplete="off"
+            autoCapitalize="none"
+            spellCheck="false"
+            value={draft.code}
+            onChange={(code) => change({ code })}
+            fault={faultAt(faults, 'gene-code')}
+          />
+          <Choice
+            label="Passed on"
+            value={draft.inheritance}
+            onChange={(inheritance) => change({ inheritance })}
+            options={[
+              { value: 'AUTOSOMAL', words: 'Alike in both sexes' },
+              { value: 'X_LINKED', words: 'On the X' },
+              { value: 'Z_LINKED', words: 'On the Z' },
+            ]}
+          />
+          {draft.inheritance !== 'AUTOSOMAL' && (
+            <p className="small">
+              Where the warmth of the eggs decides the sex, as in tortoises, there is no sex
+              chromosome for a gene to lie on: choose this for other animals only.
+            </p>
+          )}
+          <Forms
+            draft={draft}
+            change={change}
+            faults={faults}
+            assumed={props.definitions.assumedFrequency}
+          />
+          <Choice
+            label="Which founders may carry a rarer form"
+            value={draft.founderRule}
+            onChange={(founderRule) => change({ founderRule })}
+            options={[
+              { value: 'ANY', words: 'Any' },
+              { value: 'ONLY', words: 'Only some' },
+              { value: 'ALL_BUT', words: 'All but some' },
+            ]}
+          />
+          {draft.founderRule !== 'ANY' && (
+            <Founders
+              programId={props.programId}
+              draft={draft}
+              change={change}
+              definitions={props.definitions}
+              faults={faults}
+            />
+          )}
+        </>
       )}
-      <Field
-        id="gene-name"
-        label="Name"
-        hint="As you call it, such as pale."
-        autoComplete="off"
-        value={draft.name}
-        onChange={(name) => change({ name })}
-        fault={faultAt(faults, 'gene-name')}
-      />
-      <Field
-        id="gene-code"
-        label="Code"
-        hint="Two or three letters, as in the genes column of a spreadsheet: pl."
-        autoComplete="off"
-        autoCapitalize="none"
-        spellCheck="false"
-        value={draft.code}
-        onChange={(code) => change({ code })}
-        fault={faultAt(faults, 'gene-code')}
-      />
-      <Choice
-        label="Passed on"
-        value={draft.inheritance}
-        onChange={(inheritance) => change({ inheritance })}
-        options={[
-          { value: 'AUTOSOMAL', words: 'Alike in both sexes' },
-          { value: 'X_LINKED', words: 'On the X' },
-          { value: 'Z_LINKED', words: 'On the Z' },
-        ]}
-      />
-      {draft.inheritance !== 'AUTOSOMAL' && (
-        <p className="small">
-          Where the warmth of the eggs decides the sex, as in tortoises, there is no sex chromosome
-          for a gene to lie on: choose this for other animals only.
-        </p>
-      )}
-      <Forms
-        draft={draft}
-        change={change}
-        faults={faults}
-        assumed={props.definitions.assumedFrequency}
-      />
-      <Choice
-        label="Which founders may carry a rarer form"
-        value={draft.founderRule}
-        onChange={(founderRule) => change({ founderRule })}
-        options={[
-          { value: 'ANY', words: 'Any' },
-          { value: 'ONLY', words: 'Only some' },
-          { value: 'ALL_BUT', words: 'All but some' },
-        ]}
-      />
-      {draft.founderRule !== 'ANY' && (
-        <Founders
-          programId={props.programId}
-          draft={draft}
-          change={change}
-          definitions={props.definitions}
-          faults={faults}
-        />
-      )}
-      <div className="acts save">
-        <button className="act" type="submit" aria-disabled={writing}>
-          {writing ? 'Writing it down' : 'Keep the gene'}
-        </button>
-      </div>
-    </form>
+    </DraftForm>
   );
 }
 

@@ -1,14 +1,9 @@
-import { type FormEvent, useDeferredValue, useState } from 'react';
+import { useDeferredValue } from 'react';
 import { Choice } from '../../components/choice.js';
-import {
-  ErrorSummary,
-  type FormFault,
-  faultAt,
-  formFaults,
-} from '../../components/error-summary.js';
+import { DraftForm } from '../../components/draft-form.js';
+import { type FormFault, faultAt } from '../../components/error-summary.js';
 import { Field } from '../../components/field.js';
 import type { ApiFault } from '../../lib/api-fault.js';
-import { useKeptDraft } from '../../lib/kept-draft.js';
 import { useRead } from '../../lib/use-read.js';
 import { CheckTrait, type Definitions } from './definition-documents.js';
 import { geneOf, genotypeWords } from './gene-words.js';
@@ -35,102 +30,95 @@ export function TraitForm(props: {
   readonly onSubmit: (draft: TraitDraft) => Promise<readonly ApiFault[]>;
 }) {
   const { definitions } = props;
-  const { draft, change, wasKept, startAfresh, forget } = useKeptDraft(
-    `${props.programId} trait ${props.traitId ?? 'new'}`,
-    props.fresh,
-  );
-  const [faults, setFaults] = useState<FormFault[]>([]);
-  const [writing, setWriting] = useState(false);
-  const submit = async (event: FormEvent) => {
-    event.preventDefault();
-    if (writing) return;
-    const own = traitFaults(draft);
-    setFaults(own);
-    if (own.length > 0) return;
-    setWriting(true);
-    const refused = await props.onSubmit(draft);
-    setWriting(false);
-    if (refused.length === 0) forget();
-    else setFaults(formFaults(refused, (place) => FIELD_OF_PLACE[place]));
-  };
-  const field = (
-    id: string,
-    key: 'name' | 'description' | 'misreadYoung' | 'misreadAdult' | 'welfareNote' | 'welfareSource',
-    label: string,
-    more: { hint?: string; lines?: number; inputMode?: 'decimal' } = {},
-  ) => (
-    <Field
-      id={id}
-      label={label}
-      autoComplete="off"
-      value={draft[key]}
-      onChange={(text) => change({ [key]: text })}
-      fault={faultAt(faults, id)}
-      {...more}
-    />
-  );
   return (
-    <form className="onecol" onSubmit={submit} noValidate>
-      <ErrorSummary faults={faults} />
-      {wasKept && (
-        <p className="kept">
-          What you typed before is still here.{' '}
-          <button type="button" className="act quiet" onClick={startAfresh}>
-            Start afresh
-          </button>
-        </p>
-      )}
-      {field('trait-name', 'name', 'Name', { hint: 'As you write it down, such as pale.' })}
-      <Choice
-        label="Which animals show it"
-        value={draft.by}
-        onChange={(by) =>
-          change({
-            by,
-            text: by === 'TEXT' ? rulesText(draft, definitions) || draft.text : draft.text,
-          })
-        }
-        options={[
-          { value: 'CHOICES', words: 'Choose' },
-          { value: 'TEXT', words: 'Write a rule' },
-        ]}
-      />
-      {draft.by === 'CHOICES' ? (
-        <RuleChoices draft={draft} change={change} faults={faults} definitions={definitions} />
-      ) : (
-        <Field
-          id="trait-text"
-          label="The rule"
-          hint="Such as: pl = p/p and age >= 730 (days). Join by and, or, not and brackets; several genotypes of one gene by |; sex = m or sex = f for one sex."
-          lines={3}
-          autoComplete="off"
-          autoCapitalize="none"
-          spellCheck="false"
-          value={draft.text}
-          onChange={(text) => change({ text })}
-          fault={faultAt(faults, 'trait-text')}
-        />
-      )}
-      <Meaning {...props} draft={draft} />
-      {field('trait-description', 'description', 'What it looks like', { lines: 2 })}
-      {field('trait-young', 'misreadYoung', 'Looks at young that are wrong, of 100', {
-        hint: 'Under two years. 2 is our guess, no source; 0 says that a look is never wrong.',
-        inputMode: 'decimal',
-      })}
-      {field('trait-adult', 'misreadAdult', 'Looks at grown animals that are wrong, of 100', {
-        inputMode: 'decimal',
-      })}
-      {field('trait-harm', 'welfareNote', 'Harm that is known to come with it', {
-        hint: 'Shown wherever the trait is bred for. A veterinarian judges; empty proves nothing.',
-        lines: 2,
-      })}
-      {field('trait-harm-source', 'welfareSource', 'Where that stands')}
-      <div className="acts save">
-        <button className="act" type="submit" aria-disabled={writing}>
-          {writing ? 'Writing it down' : 'Keep the trait'}
-        </button>
-      </div>
-    </form>
+    <DraftForm
+      programId={props.programId}
+      draftKey={`trait ${props.traitId ?? 'new'}`}
+      fresh={props.fresh}
+      check={traitFaults}
+      fieldOfPlace={(place) => FIELD_OF_PLACE[place]}
+      submitWords="Keep the trait"
+      onSubmit={props.onSubmit}
+    >
+      {({ draft, change, faults }) => {
+        const field = (
+          id: string,
+          key:
+            | 'name'
+            | 'description'
+            | 'misreadYoung'
+            | 'misreadAdult'
+            | 'welfareNote'
+            | 'welfareSource',
+          label: string,
+          more: { hint?: string; lines?: number; inputMode?: 'decimal' } = {},
+        ) => (
+          <Field
+            id={id}
+            label={label}
+            autoComplete="off"
+            value={draft[key]}
+            onChange={(text) => change({ [key]: text })}
+            fault={faultAt(faults, id)}
+            {...more}
+          />
+        );
+        return (
+          <>
+            {field('trait-name', 'name', 'Name', { hint: 'As you write it down, such as pale.' })}
+            <Choice
+              label="Which animals show it"
+              value={draft.by}
+              onChange={(by) =>
+                change({
+                  by,
+                  text: by === 'TEXT' ? rulesText(draft, definitions) || draft.text : draft.text,
+                })
+              }
+              options={[
+                { value: 'CHOICES', words: 'Choose' },
+                { value: 'TEXT', words: 'Write a rule' },
+              ]}
+            />
+            {draft.by === 'CHOICES' ? (
+              <RuleChoices
+                draft={draft}
+                change={change}
+                faults={faults}
+                definitions={definitions}
+              />
+            ) : (
+              <Field
+                id="trait-text"
+                label="The rule"
+                hint="Such as: pl = p/p and age >= 730 (days). Join by and, or, not and brackets; several genotypes of one gene by |; sex = m or sex = f for one sex."
+                lines={3}
+                autoComplete="off"
+                autoCapitalize="none"
+                spellCheck="false"
+                value={draft.text}
+                onChange={(text) => change({ text })}
+                fault={faultAt(faults, 'trait-text')}
+              />
+            )}
+            <Meaning {...props} draft={draft} />
+            {field('trait-description', 'description', 'What it looks like', { lines: 2 })}
+            {field('trait-young', 'misreadYoung', 'Looks at young that are wrong, of 100', {
+              hint: 'Under two years. 2 is our guess, no source; 0 says that a look is never wrong.',
+              inputMode: 'decimal',
+            })}
+            {field('trait-adult', 'misreadAdult', 'Looks at grown animals that are wrong, of 100', {
+              inputMode: 'decimal',
+            })}
+            {field('trait-harm', 'welfareNote', 'Harm that is known to come with it', {
+              hint: 'Shown wherever the trait is bred for. A veterinarian judges; empty proves nothing.',
+              lines: 2,
+            })}
+            {field('trait-harm-source', 'welfareSource', 'Where that stands')}
+          </>
+        );
+      }}
+    </DraftForm>
   );
 }
 

@@ -1,15 +1,10 @@
-import { type FormEvent, useState } from 'react';
+import { useState } from 'react';
 import { CountField } from '../../components/count-field.js';
-import {
-  ErrorSummary,
-  type FormFault,
-  faultAt,
-  formFaults,
-} from '../../components/error-summary.js';
+import { DraftForm } from '../../components/draft-form.js';
+import { faultAt } from '../../components/error-summary.js';
 import { Field } from '../../components/field.js';
 import { WhyDrawer } from '../../components/why-drawer.js';
 import type { ApiFault } from '../../lib/api-fault.js';
-import { useKeptDraft } from '../../lib/kept-draft.js';
 import { cornersIn, type PenDraft, penFaults, rectangle } from './pen-draft.js';
 
 const FIELDS = ['name', 'areaM2', 'capacity', 'features', 'corners', 'sharesFenceWith'];
@@ -28,106 +23,96 @@ export function PenForm(props: {
   readonly submitWords: string;
   readonly onSubmit: (draft: PenDraft) => Promise<ApiFault[]>;
 }) {
-  const { draft, change, forget } = useKeptDraft(
-    `${props.programId} ${props.draftKey}`,
-    props.fresh,
-  );
-  const [faults, setFaults] = useState<readonly FormFault[]>([]);
-  const [isWriting, setIsWriting] = useState(false);
-  const submit = async (event: FormEvent) => {
-    event.preventDefault();
-    if (isWriting) return;
-    const own = penFaults(draft);
-    setFaults(own);
-    if (own.length > 0) return;
-    setIsWriting(true);
-    const refused = await props.onSubmit(draft);
-    setIsWriting(false);
-    if (refused.length === 0) forget();
-    else setFaults(formFaults(refused, fieldOf));
-  };
   return (
-    <form className="onecol" onSubmit={submit} noValidate>
-      <ErrorSummary faults={faults} />
-      <Field
-        id="pen-name"
-        label="Name"
-        autoComplete="off"
-        value={draft.name}
-        onChange={(name) => change({ name })}
-        fault={faultAt(faults, 'pen-name')}
-      />
-      <Field
-        id="pen-areaM2"
-        label="Area, square metres"
-        hint="Left empty where corners are given: it is reckoned from them."
-        inputMode="decimal"
-        autoComplete="off"
-        value={draft.areaM2}
-        onChange={(areaM2) => change({ areaM2 })}
-        fault={faultAt(faults, 'pen-areaM2')}
-      />
-      <div className="field">
-        <label className="tick">
-          <input
-            type="checkbox"
-            checked={draft.isQuarantine}
-            onChange={(event) => change({ isQuarantine: event.target.checked })}
+    <DraftForm
+      programId={props.programId}
+      draftKey={props.draftKey}
+      fresh={props.fresh}
+      check={penFaults}
+      fieldOfPlace={fieldOf}
+      submitWords={props.submitWords}
+      onSubmit={props.onSubmit}
+    >
+      {({ draft, change, faults }) => (
+        <>
+          <Field
+            id="pen-name"
+            label="Name"
+            autoComplete="off"
+            value={draft.name}
+            onChange={(name) => change({ name })}
+            fault={faultAt(faults, 'pen-name')}
           />
-          It is for quarantine
-        </label>
-      </div>
-      <CountField
-        id="pen-capacity"
-        label="Animals it is meant for"
-        value={draft.capacity}
-        onChange={(capacity) => change({ capacity })}
-        fault={faultAt(faults, 'pen-capacity')}
-      />
-      <Field
-        id="pen-features"
-        label="What is in it"
-        hint="Heated shed, pond, nest mound: with commas between."
-        autoComplete="off"
-        value={draft.features}
-        onChange={(features) => change({ features })}
-        fault={faultAt(faults, 'pen-features')}
-      />
-      {props.others.length > 0 && (
-        <fieldset className="field plain-set">
-          <legend className="lab">Shares a fence with</legend>
-          <span className="hint">Males that see each other through a fence pace and ram it.</span>
-          <div className="ticks">
-            {props.others.map(({ id, name }) => (
-              <label className="tick" key={id}>
-                <input
-                  type="checkbox"
-                  checked={draft.sharesFenceWith.includes(id)}
-                  onChange={(event) =>
-                    change({
-                      sharesFenceWith: event.target.checked
-                        ? [...draft.sharesFenceWith, id]
-                        : draft.sharesFenceWith.filter((each) => each !== id),
-                    })
-                  }
-                />
-                {name}
-              </label>
-            ))}
+          <Field
+            id="pen-areaM2"
+            label="Area, square metres"
+            hint="Left empty where corners are given: it is reckoned from them."
+            inputMode="decimal"
+            autoComplete="off"
+            value={draft.areaM2}
+            onChange={(areaM2) => change({ areaM2 })}
+            fault={faultAt(faults, 'pen-areaM2')}
+          />
+          <div className="field">
+            <label className="tick">
+              <input
+                type="checkbox"
+                checked={draft.isQuarantine}
+                onChange={(event) => change({ isQuarantine: event.target.checked })}
+              />
+              It is for quarantine
+            </label>
           </div>
-        </fieldset>
+          <CountField
+            id="pen-capacity"
+            label="Animals it is meant for"
+            value={draft.capacity}
+            onChange={(capacity) => change({ capacity })}
+            fault={faultAt(faults, 'pen-capacity')}
+          />
+          <Field
+            id="pen-features"
+            label="What is in it"
+            hint="Heated shed, pond, nest mound: with commas between."
+            autoComplete="off"
+            value={draft.features}
+            onChange={(features) => change({ features })}
+            fault={faultAt(faults, 'pen-features')}
+          />
+          {props.others.length > 0 && (
+            <fieldset className="field plain-set">
+              <legend className="lab">Shares a fence with</legend>
+              <span className="hint">
+                Males that see each other through a fence pace and ram it.
+              </span>
+              <div className="ticks">
+                {props.others.map(({ id, name }) => (
+                  <label className="tick" key={id}>
+                    <input
+                      type="checkbox"
+                      checked={draft.sharesFenceWith.includes(id)}
+                      onChange={(event) =>
+                        change({
+                          sharesFenceWith: event.target.checked
+                            ? [...draft.sharesFenceWith, id]
+                            : draft.sharesFenceWith.filter((each) => each !== id),
+                        })
+                      }
+                    />
+                    {name}
+                  </label>
+                ))}
+              </div>
+            </fieldset>
+          )}
+          <Outline
+            text={draft.corners}
+            fault={faultAt(faults, 'pen-corners')}
+            onChange={(corners) => change({ corners })}
+          />
+        </>
       )}
-      <Outline
-        text={draft.corners}
-        fault={faultAt(faults, 'pen-corners')}
-        onChange={(corners) => change({ corners })}
-      />
-      <div className="acts save">
-        <button type="submit" className="act" aria-disabled={isWriting}>
-          {isWriting ? 'Writing it down' : props.submitWords}
-        </button>
-      </div>
-    </form>
+    </DraftForm>
   );
 }
 

@@ -3,7 +3,7 @@ export interface PartialDateText {
   readonly text: string;
 }
 
-const MONTHS = [
+export const MONTHS = [
   'January',
   'February',
   'March',

@@ -12,7 +12,7 @@ import { PartialDateField } from '../../components/partial-date-field.js';
 import { SelectField } from '../../components/select-field.js';
 import { Skeleton } from '../../components/skeleton.js';
 import { WhyDrawer } from '../../components/why-drawer.js';
-import { partialDateWords } from '../../lib/date-words.js';
+import { MONTHS, partialDateWords } from '../../lib/date-words.js';
 import { useTellDone } from '../../lib/done-context.js';
 import { graphql, type ResultOf } from '../../lib/graphql.js';
 import { useProgram } from '../../lib/program-context.js';
@@ -58,20 +58,6 @@ const YARD_WORDS: Readonly<Record<string, string>> = {
   OPEN: 'A male from outside could get in',
   UNKNOWN: 'Nobody said whether a male from outside could get in',
 };
-const MONTHS = [
-  'January',
-  'February',
-  'March',
-  'April',
-  'May',
-  'June',
-  'July',
-  'August',
-  'September',
-  'October',
-  'November',
-  'December',
-];
 
 /** What the program assumes of its season, what each does, and where it comes from. */
 export function SeasonSettings() {

@@ -8,10 +8,10 @@ import {
 import { PartialDateField } from '../../components/partial-date-field.js';
 import { SelectField } from '../../components/select-field.js';
 import { useTellDone } from '../../lib/done-context.js';
+import { RecordEntries } from '../../lib/record-entries.js';
 import { typedDate, typedDateText } from '../../lib/typed-date.js';
 import { useAct } from '../../lib/use-act.js';
 import type { Chosen } from './pen-box.js';
-import { MoveMany } from './yard-documents.js';
 
 const OUT = '-';
 
@@ -24,7 +24,7 @@ export function MoveTray(props: {
   readonly onDone: () => void;
 }) {
   const { chosen } = props;
-  const { run, running } = useAct(MoveMany);
+  const { run, running } = useAct(RecordEntries);
   const tellDone = useTellDone();
   const [pen, setPen] = useState('');
   const [on, setOn] = useState(() => typedDate(props.day));

@@ -64,25 +64,6 @@ export const LotsQuery = graphql(`
   }
 `);
 
-export const MoveMany = graphql(`
-  mutation MoveMany($programId: ID!, $input: RecordEntriesInput!) {
-    recordEntries(programId: $programId, input: $input) {
-      program {
-        id
-        revision
-      }
-      answers {
-        id
-        state
-        sentence
-        remarks
-        place
-        remedy
-      }
-    }
-  }
-`);
-
 export const AddPen = graphql(`
   mutation AddPen($programId: ID!, $input: AddPenInput!) {
     addPen(programId: $programId, input: $input) {

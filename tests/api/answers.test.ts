@@ -101,6 +101,8 @@ describe('the answers of the API', () => {
     expect(crossOdds.sentence).toBe(
       '5 of 20 young from this pair should be pale; at least one in a clutch of 10: 94 in 100.',
     );
+    const many = await owner.data(CROSS, { p: programId, s: sire, d: dam, eggs: 40 });
+    expect(many.crossOdds.sentence).toContain('a clutch of 40: more than 99 in 100.');
     expect(crossOdds.inbreeding.value).toBe(0.25);
     expect(crossOdds.cautions.map((caution: Data) => caution.lead)).toContain('Close kin.');
     expect(crossOdds.parents.map((row: Data) => row.findings[0].label)).toEqual([

@@ -10,6 +10,13 @@ function likeliest(targets: readonly TargetOdds[]): TargetOdds | undefined {
 const shownEggs = ({ looks }: { looks: readonly { kind: string; eggs: number }[] }) =>
   looks.find(({ kind }) => kind === 'SHOWS')?.eggs ?? 0;
 
+/** A chance by the hundred; never none or all unless it is. */
+function ofHundred(chance: number): string {
+  if (chance === 1) return 'certain';
+  if (chance < 0.01) return 'fewer than 1 in 100';
+  return `${chance > 0.99 ? 'more than 99' : Math.floor(chance * 100)} in 100`;
+}
+
 export function crossSentence(targets: readonly TargetOdds[], eggs: number): string {
   const best = likeliest(targets);
   if (!best) return 'The program has no trait yet, so there is nothing to reckon.';
@@ -18,12 +25,10 @@ export function crossSentence(targets: readonly TargetOdds[], eggs: number): str
   const { trait, share, atLeastOne } = best;
   const drawn = shownEggs(best);
   if (drawn === 0) {
-    const one =
-      atLeastOne.value < 0.01 ? 'fewer than 1' : String(Math.floor(atLeastOne.value * 100));
-    return `Hardly any young from this pair can show a trait: ${trait.name} in ${share.said}; at least one in a clutch of ${eggs}: ${one} in 100.`;
+    return `Hardly any young from this pair can show a trait: ${trait.name} in ${share.said}; at least one in a clutch of ${eggs}: ${ofHundred(atLeastOne.value)}.`;
   }
   const about = share.about ? 'About ' : '';
-  return `${about}${drawn} of 20 young from this pair should be ${trait.name}; at least one in a clutch of ${eggs}: ${Math.floor(atLeastOne.value * 100)} in 100.`;
+  return `${about}${drawn} of 20 young from this pair should be ${trait.name}; at least one in a clutch of ${eggs}: ${ofHundred(atLeastOne.value)}.`;
 }
 
 export function crossCaveat(targets: readonly TargetOdds[]): string | null {

@@ -7,6 +7,7 @@ import {
   NONE,
   type Snapshot,
 } from '../snapshot/snapshot.js';
+import { pedigreeParts } from './pedigree-of.js';
 import { seasonEvidence } from './season-evidence.js';
 
 /** Age in days from which a look counts as a look at an adult. */
@@ -15,6 +16,18 @@ const ADULT_DAYS = 730;
 export const ASSUMED_FREQUENCY = 0.05;
 
 type Evidence = NonNullable<ProgramInput['evidence']>[number];
+
+/** The parts of a snapshot that `inferenceInput` reads. */
+export const inferenceParts = (snapshot: Snapshot) => [
+  ...pedigreeParts(snapshot),
+  snapshot.loci,
+  snapshot.locusPairs,
+  snapshot.traits,
+  snapshot.colourChecks,
+  snapshot.declarations,
+  snapshot.season.tests,
+  snapshot.season.countedLooks,
+];
 
 /**
  * The records of a program as the inference takes them; animals and clutches are named by

@@ -1,8 +1,8 @@
 import type { Pedigree } from '@scutewright/pedigree';
 
-/** A pedigree and the revision it is of. */
+/** A pedigree under a name of its own. */
 export interface PedigreeInput {
-  /** Program and revision. */
+  /** Of this process; another state of any pedigree has another. */
   readonly key: string;
   readonly pedigree: Pedigree;
 }

@@ -2,15 +2,27 @@ import { type Draw, FOUND, type Paternity, type Pedigree } from '@scutewright/pe
 import { foundAnimals, sexOf } from '../snapshot/findings.js';
 import { PerSnapshot } from '../snapshot/per-snapshot.js';
 import { type CandidateColumns, NONE, type Snapshot } from '../snapshot/snapshot.js';
+import type { PedigreeInput } from './kept-pedigree.js';
 
-const pedigrees = new PerSnapshot<Pedigree>();
+/** The parts of a snapshot that its pedigree follows from, and so everything that follows from the pedigree alone. */
+export const pedigreeParts = ({ animals, clutches, sires, dams, sexRecords, season }: Snapshot) => [
+  animals,
+  clutches,
+  sires,
+  dams,
+  sexRecords,
+  season.possibleClutches,
+];
+
+const pedigrees = new PerSnapshot<PedigreeInput>(pedigreeParts);
+let made = 0;
 
 /**
- * The snapshot's animals as the kernels take them, once per snapshot. Row positions are the
+ * The snapshot's animals as the kernels take them, once for each state of the pedigree, under a key of its own. Row positions are the
  * snapshot's own; the eggs of animals that may be of several clutches stand after them. The records were checked when they were written, so they are not checked again.
  */
-export function pedigreeOf(snapshot: Snapshot): Pedigree {
-  return pedigrees.of(snapshot, () => build(snapshot));
+export function pedigreeOf(snapshot: Snapshot): PedigreeInput {
+  return pedigrees.of(snapshot, () => ({ key: `pedigree ${++made}`, pedigree: build(snapshot) }));
 }
 
 function build(snapshot: Snapshot): Pedigree {

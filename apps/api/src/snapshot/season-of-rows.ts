@@ -25,6 +25,11 @@ export function seasonSettings(stored: unknown): SeasonSettings {
   return seasonSettingsSchema.parse(stored ?? {});
 }
 
+/** The settings by their text, which is the same where nothing was set. */
+function settingsOf(text: string): SeasonSettings {
+  return seasonSettings(JSON.parse(text));
+}
+
 /** What the seasons added, part by part, as `snapshotOfRows`. */
 export function seasonOfRows(
   rows: ProgramRows,
@@ -43,7 +48,7 @@ export function seasonOfRows(
   const { left, arrivals } = parts.of(transfersOf, rows.transfers, animals);
   const happenings = parts.of(byKind, rows.happenings);
   return {
-    settings: seasonSettings(rows.program.seasonSettings),
+    settings: parts.of(settingsOf, JSON.stringify(rows.program.seasonSettings)),
     ...lots,
     batches: parts.of(batchesOf, rows.batches, happenings, clutches),
     eggLosses: parts.of(eggLossesOf, happenings, clutches),

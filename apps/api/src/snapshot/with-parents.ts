@@ -76,12 +76,14 @@ function asCandidate({ id, probability }: PossibleFather): ParentCandidate {
   return { position: Number(id), probability, basis: 'HOUSED_TOGETHER' };
 }
 
+/** Whether the same is written of all clutches and animals, and nothing that fathers follow from differs before the last laying. */
 function haveSameParents(before: Snapshot, now: Snapshot): boolean {
-  return (
-    (['animals', 'clutches', 'sires', 'dams', 'sexRecords'] as const).every(
-      (part) => before[part] === now[part],
-    ) && firstDayChanged(before, now) === Number.POSITIVE_INFINITY
+  const areRecordsSame = (['animals', 'clutches', 'sires', 'dams', 'sexRecords'] as const).every(
+    (part) => before[part] === now[part],
   );
+  if (!areRecordsSame) return false;
+  const since = firstDayChanged(before, now);
+  return now.clutches.laidLatest.every((laid) => laid < since);
 }
 
 /** Fathers of the snapshot before that still hold, by clutch position: of clutches as they were, laid before anything differs. */

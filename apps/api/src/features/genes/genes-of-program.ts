@@ -3,7 +3,7 @@ import { Injectable } from '@nestjs/common';
 import type { ProgramInput } from '@scutewright/inference';
 import { ComputePool } from '../../compute/compute-pool.js';
 import type { GenesAnswer } from '../../compute/genes-task.js';
-import { inferenceInput } from '../../compute/inference-input.js';
+import { inferenceInput, inferenceParts } from '../../compute/inference-input.js';
 import { soon } from '../../compute/soon.js';
 import { PerSnapshot } from '../../snapshot/per-snapshot.js';
 import type { Snapshot } from '../../snapshot/snapshot.js';
@@ -20,7 +20,7 @@ const MOST_KEPT = 32;
  */
 @Injectable()
 export class GenesOfProgram {
-  private readonly answers = new PerSnapshot<Promise<GenesAnswer>>();
+  private readonly answers = new PerSnapshot<Promise<GenesAnswer>>(inferenceParts);
   private readonly byInput = new Map<string, Promise<GenesAnswer>>();
   private readonly begun = new WeakMap<Promise<GenesAnswer>, number>();
 
@@ -35,7 +35,8 @@ export class GenesOfProgram {
   }
 
   answerFor(snapshot: Snapshot): Promise<GenesAnswer> {
-    return this.answers.of(snapshot, () => this.find(inferenceInput(snapshot, today())));
+    const day = today();
+    return this.answers.of(snapshot, () => this.find(inferenceInput(snapshot, day)), day);
   }
 
   private find(input: ProgramInput): Promise<GenesAnswer> {

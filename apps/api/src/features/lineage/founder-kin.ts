@@ -16,7 +16,7 @@ const RELATEDNESS = { FULL: 1 / 2, HALF: 1 / 4 } as const;
 
 /** Two different founders of the program. Throws UserError with the place of the fault. */
 export function readFounderKin(snapshot: Snapshot, input: FounderKinInput): FounderKin {
-  const { sire, dam } = pedigreeOf(snapshot);
+  const { sire, dam } = pedigreeOf(snapshot).pedigree;
   const founder = (id: string, place: string): number => {
     const row = positionOf(snapshot, id, place);
     if (sire[row] === -1 && dam[row] === -1) return row;

@@ -3,7 +3,7 @@ import { type DeclaredKin, declareFounderKin } from '@scutewright/pedigree';
 import { ComputePool } from '../../compute/compute-pool.js';
 import type { InbreedingAnswer } from '../../compute/inbreeding-task.js';
 import type { healthTask, PairFigure } from '../../compute/kin-task.js';
-import { pedigreeOf } from '../../compute/pedigree-of.js';
+import { pedigreeOf, pedigreeParts } from '../../compute/pedigree-of.js';
 import { PerSnapshot } from '../../snapshot/per-snapshot.js';
 import type { Snapshot } from '../../snapshot/snapshot.js';
 
@@ -12,23 +12,23 @@ type HealthAnswer = ReturnType<typeof healthTask>;
 /** Relatedness over a snapshot, computed by the workers. */
 @Injectable()
 export class Kin {
-  private readonly inbreedings = new PerSnapshot<Promise<InbreedingAnswer>>();
+  private readonly inbreedings = new PerSnapshot<Promise<InbreedingAnswer>>(pedigreeParts);
   private readonly healths = new PerSnapshot<Promise<HealthAnswer>>();
 
   constructor(private readonly pool: ComputePool) {}
 
-  /** F and completeness of everybody, once per snapshot. */
+  /** F and completeness of everybody, once for each state of the pedigree. */
   inbreeding(snapshot: Snapshot): Promise<InbreedingAnswer> {
-    return this.inbreedings.of(snapshot, () => this.pool.run('inbreeding', this.input(snapshot)));
+    return this.inbreedings.of(snapshot, () => this.pool.run('inbreeding', pedigreeOf(snapshot)));
   }
 
   pairs(snapshot: Snapshot, positions: readonly number[]): Promise<PairFigure[]> {
-    return this.pool.run('pairs', { ...this.input(snapshot), animals: Int32Array.from(positions) });
+    return this.pool.run('pairs', { ...pedigreeOf(snapshot), animals: Int32Array.from(positions) });
   }
 
   /** Two animals as they would be related if two founders were kin. */
   async pairIf(snapshot: Snapshot, a: number, b: number, kin: DeclaredKin): Promise<PairFigure> {
-    const { key, pedigree } = this.input(snapshot);
+    const { key, pedigree } = pedigreeOf(snapshot);
     const [figure] = await this.pool.run('pairs', {
       key: `${key} ${kin.a} ${kin.b} ${kin.relatedness}`,
       pedigree: declareFounderKin(pedigree, [kin]),
@@ -38,12 +38,12 @@ export class Kin {
   }
 
   paths(snapshot: Snapshot, a: number, b: number, most: number) {
-    return this.pool.run('paths', { ...this.input(snapshot), a, b, most });
+    return this.pool.run('paths', { ...pedigreeOf(snapshot), a, b, most });
   }
 
   lineage(snapshot: Snapshot, animal: number, shown: readonly number[]) {
     return this.pool.run('lineage', {
-      ...this.input(snapshot),
+      ...pedigreeOf(snapshot),
       animal,
       shown: Int32Array.from(shown),
     });
@@ -52,12 +52,7 @@ export class Kin {
   /** The state of the living group, once per snapshot. */
   health(snapshot: Snapshot, positions: readonly number[]): Promise<HealthAnswer> {
     return this.healths.of(snapshot, () =>
-      this.pool.run('health', { ...this.input(snapshot), animals: Int32Array.from(positions) }),
+      this.pool.run('health', { ...pedigreeOf(snapshot), animals: Int32Array.from(positions) }),
     );
-  }
-
-  private input(snapshot: Snapshot) {
-    const { programId, revision, supposition = '' } = snapshot;
-    return { key: `${programId} ${revision} ${supposition}`, pedigree: pedigreeOf(snapshot) };
   }
 }

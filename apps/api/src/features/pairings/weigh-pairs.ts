@@ -36,8 +36,7 @@ export function rankInput(weighing: Weighing, genes: GenesAnswer): RankInput {
   };
   const { fertility, lethalEquivalents } = figures(females[0] ?? males[0]);
   return {
-    key: `${snapshot.programId} ${snapshot.revision}`,
-    pedigree: pedigreeOf(snapshot),
+    ...pedigreeOf(snapshot),
     definitions: {
       loci: loci.filter(({ id }) => codes.includes(id)),
       traits: traits.filter(({ id }) => id === trait.name),

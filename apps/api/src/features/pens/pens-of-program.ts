@@ -139,8 +139,7 @@ export class PensOfProgram {
     ];
     const { equivalentGenerations } = await this.kin.inbreeding(snapshot);
     return {
-      key: `${snapshot.programId} ${snapshot.revision}`,
-      pedigree: pedigreeOf(snapshot),
+      ...pedigreeOf(snapshot),
       positions: Int32Array.from(places),
       generations: Float64Array.from(places, (animal) => equivalentGenerations[animal]),
       animals: places.map(

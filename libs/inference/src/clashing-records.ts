@@ -108,7 +108,7 @@ class Oracle {
       const settings = { include, without, soft: 0, jointSires: false };
       const compiled = compileProgram(this.program, evidence, settings);
       if (compiled.logConstant === Number.NEGATIVE_INFINITY) return false;
-      const planned = planNetwork(compiled.network, seededRandom(1), 1);
+      const planned = planNetwork(compiled.network, seededRandom(1), 1, MOST_ENTRIES);
       const { possible, kept } = planned.reduced;
       if (!possible) {
         const empty = compiled.readers.find(

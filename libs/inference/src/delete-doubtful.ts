@@ -30,12 +30,17 @@ export function deleteDoubtful(
 ): DoubtfulDeleted | null {
   const clamped = new Map(doubtful);
   let runs = 0;
-  const plan = (closed: ReadonlyMap<number, readonly number[]>, restarts: number): PlannedNetwork =>
-    planNetwork(network, random, restarts, allowedWithout(network, closed));
+  const plan = (
+    closed: ReadonlyMap<number, readonly number[]>,
+    restarts: number,
+    atMost: number,
+  ): PlannedNetwork =>
+    planNetwork(network, random, restarts, atMost, allowedWithout(network, closed));
   const total = (closed: ReadonlyMap<number, readonly number[]>): number => {
     runs++;
-    const planned = plan(closed, 2);
-    if (planned.plan.entries > Math.min(most, TRIAL_ENTRIES)) return Number.NaN;
+    const trial = Math.min(most, TRIAL_ENTRIES);
+    const planned = plan(closed, 2, trial);
+    if (planned.plan.entries > trial) return Number.NaN;
     return totalOfPlanned(planned);
   };
   // Where reading everything as seen is impossible, the records in the conflict are set free first.
@@ -74,7 +79,7 @@ export function deleteDoubtful(
   };
   for (const threshold of LADDER) {
     const closed = new Map([...clamped].filter(([variable]) => shares.get(variable)! <= threshold));
-    const planned = plan(closed, 8);
+    const planned = plan(closed, 8, most);
     if (planned.plan.entries > most) continue;
     return { planned, deletedMass: massOf(closed, planned), runs };
   }

@@ -19,6 +19,7 @@ const GOOD_ENOUGH = 2 ** 12;
 /**
  * An order in which to sum variables out, small in table entries (not merely in width): greedy by fewest fill-ins
  * and by smallest table, each with random ties, `restarts` times (three times as many where the tables stay large), best kept.
+ * Null where every attempt comes to `most` entries or more: it is left there, since a very entangled network takes minutes to order.
  * Source: Kjaerulff 1990, Triangulation of graphs (min-fill, min-weight). Cost per attempt about n^2 / 32 + n d^2 for n variables
  * of degree d.
  */
@@ -26,17 +27,18 @@ export function eliminationOrder(
   network: Network,
   random: Random,
   restarts: number,
-): EliminationOrder {
+  most: number,
+): EliminationOrder | null {
   const graph = new Graph(network);
   let best: EliminationOrder | null = null;
   for (let attempt = 0; attempt < restarts * 3; attempt++) {
-    if (attempt >= restarts && best && best.entries < WORTH_MORE) break;
+    if (attempt >= restarts && (!best || best.entries < WORTH_MORE)) break;
     const rule = attempt % 2 === 0 ? 'fill' : 'weight';
-    const found = graph.eliminate(rule, random, best?.entries ?? Number.POSITIVE_INFINITY);
+    const found = graph.eliminate(rule, random, best?.entries ?? most);
     if (found) best = found;
     if (best && best.entries <= GOOD_ENOUGH) break;
   }
-  return best!;
+  return best;
 }
 
 /** An order for all variables but a few, which are taken as known. */
@@ -97,7 +99,7 @@ class Graph {
     }
   }
 
-  /** One greedy attempt; null once it exceeds `limit` entries. */
+  /** One greedy attempt; null once it comes to `limit` entries. */
   eliminate(rule: 'fill' | 'weight', random: Random, limit: number): EliminationOrder | null {
     const { words, weights } = this;
     const n = weights.length;

@@ -82,7 +82,7 @@ export class CaseInference {
       jointSires: this.settings.jointSires ?? false,
     });
     const random = seededRandom(this.settings.seed ?? 1);
-    return { compiled, planned: planNetwork(compiled.network, random, RESTARTS) };
+    return { compiled, planned: planNetwork(compiled.network, random, RESTARTS, this.most) };
   }
 
   private fits({ planned }: Prepared): boolean {

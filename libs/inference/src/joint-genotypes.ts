@@ -218,7 +218,12 @@ function solvePortions(
     return {
       tied,
       whole,
-      planned: planNetwork(whole, seededRandom(settings.seed ?? 1), RESTARTS),
+      planned: planNetwork(
+        whole,
+        seededRandom(settings.seed ?? 1),
+        RESTARTS,
+        mostEntries(settings),
+      ),
     };
   });
   if (plans.some(({ planned }) => planned.plan.entries > mostEntries(settings))) return null;

@@ -36,7 +36,7 @@ export function onePosterior(
       jointSires: false,
       keep: [animal],
     });
-    const planned = planNetwork(compiled.network, seededRandom(1), RESTARTS);
+    const planned = planNetwork(compiled.network, seededRandom(1), RESTARTS, mostEntries({}));
     if (planned.plan.entries > mostEntries({}))
       return ofWholeProgram(program, animal, locus, mask, sums);
     const solved = solvePlanned(compiled.network, planned);

@@ -29,6 +29,8 @@ const BURN_IN = 2;
 /** A chain's rounds are cut into so many stretches of equal length. */
 const STRETCHES = 4;
 const START_ATTEMPTS = 300;
+/** Table entries that further rounds may compute: a very large program is answered after the first ones, with the error they leave. */
+const MOST_WORK = 2 ** 29;
 
 /**
  * Marginals by blocked Gibbs sampling where no exact solution fits: nearly all variables are drawn together from their exact joint
@@ -74,6 +76,7 @@ export function sampleNetwork(
     for (let i = 0; i < BURN_IN; i++) round(states, () => {});
     chains.push(states);
   }
+  const work = CHAINS * blocks.reduce((sum, { entries }) => sum + entries, 0);
   let length = 1;
   let rounds = 0;
   let stretch = 0;
@@ -90,7 +93,7 @@ export function sampleNetwork(
     }
     let largest = 0;
     for (const marginal of marginals.values()) largest = Math.max(largest, marginal.error());
-    if (largest <= target || rounds * 2 > mostRounds) break;
+    if (largest <= target || rounds * 2 > mostRounds || rounds * 2 * work > MOST_WORK) break;
     // As many rounds again: two stretches of before make one of double length.
     for (const marginal of marginals.values()) marginal.joinStretches();
     length *= 2;

@@ -20,16 +20,20 @@ export interface SolvedNetwork {
   marginal(scope: readonly number[]): Float64Array;
 }
 
-/** Deletes impossible states and orders the rest; `entries` of the plan says what solving will cost. */
+/**
+ * Deletes impossible states and orders the rest; `entries` of the plan says what solving will cost, Infinity where it would be more
+ * than `most`.
+ */
 export function planNetwork(
   network: Network,
   random: Random,
   restarts: number,
+  most: number,
   allowed?: readonly (readonly number[] | null)[],
 ): PlannedNetwork {
   const reduced = deleteStates(network, allowed);
   const plan = reduced.possible
-    ? eliminationOrder(reduced.network, random, restarts)
+    ? (eliminationOrder(reduced.network, random, restarts, most + 1) ?? TOO_LARGE)
     : { order: [], entries: 0, width: 0 };
   return { reduced, plan };
 }
@@ -61,6 +65,8 @@ function treeOf({ reduced, plan }: PlannedNetwork): CliqueTree {
 function tablesOf({ reduced }: PlannedNetwork): Float64Array[] {
   return reduced.network.factors.map(({ table }) => table);
 }
+
+const TOO_LARGE: EliminationOrder = { order: [], entries: Number.POSITIVE_INFINITY, width: 0 };
 
 const IMPOSSIBLE: SolvedNetwork = {
   logTotal: Number.NEGATIVE_INFINITY,

@@ -88,7 +88,7 @@ function fixedRuns(
     const readers = compiled.recordReaders.filter(
       ({ record }) => soft > 0 || isPositive(program, evidence, record),
     );
-    const planned = planNetwork(compiled.network, seededRandom(1), 4);
+    const planned = planNetwork(compiled.network, seededRandom(1), 4, mostEntries);
     if (planned.plan.entries > mostEntries) return null;
     const own = { compiled, evidence, readers };
     fixStates(own, animal, locus, Math.log(prior), program.records.length, runs);
@@ -134,7 +134,13 @@ function fixStates(
   const genotypes = evidence.genotypesByState(locus);
   for (const [position, state] of compiled.states[variable].entries()) {
     const allowed = compiled.network.sizes.map((_, v) => (v === variable ? [position] : null));
-    const planned = planNetwork(compiled.network, seededRandom(1), 2, allowed);
+    const planned = planNetwork(
+      compiled.network,
+      seededRandom(1),
+      2,
+      Number.POSITIVE_INFINITY,
+      allowed,
+    );
     const solved = solvePlanned(compiled.network, planned);
     if (solved.logTotal === Number.NEGATIVE_INFINITY) continue;
     const ratios = new Map<number, number>();

@@ -184,8 +184,9 @@ export function WhatIf(props: {
           </div>
           {!answer.mayBeWritten && (
             <p className="small">
-              Its clutch mates may have other fathers, so this is only looked at. To write it,
-              change what is written of the animal.
+              Its clutch mates may have other fathers, or its fathers follow from who was where, so
+              this is only looked at. To write it, change what is written of the animal or its
+              clutch.
             </p>
           )}
         </>

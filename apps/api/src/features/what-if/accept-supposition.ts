@@ -31,7 +31,7 @@ export class AcceptSupposition {
       throw new UserError('CONFLICT', 'This can be looked at but not written as one act.', {
         place: 'input.supposition',
         remedy:
-          'Its clutch mates may have other fathers: change what is written of the animal instead.',
+          'Its clutch mates may have other fathers, or its fathers follow from who was where: change what is written of the animal or its clutch instead.',
       });
     }
     const { programId } = right;

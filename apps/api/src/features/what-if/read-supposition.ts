@@ -48,7 +48,10 @@ export function readSupposition(
       supposed: { kind: 'FATHER', animal, father },
       words: `${who} is the father of ${code}${mates > 0 && !severally ? ` and its ${mates} clutch ${mates === 1 ? 'mate' : 'mates'}` : ''}`,
       subject: animal,
-      mayBeWritten: !severally || mates === 0,
+      // Fathers that follow from who was where would come back where none is written.
+      mayBeWritten:
+        (!severally || mates === 0) &&
+        !(father === null && snapshot.season.derivedFathers.has(clutch[animal])),
     };
   }
   if (clutch[animal] === NONE) {

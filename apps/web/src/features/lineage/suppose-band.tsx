@@ -6,6 +6,8 @@ import { chanceWords } from '../../lib/chance-words.js';
 import type { LineageAnswer } from './lineage-documents.js';
 
 const NOBODY = 'nobody';
+/** Room for a father beside those named, and clutch mates that may have another than he. */
+const OTHER = 'other';
 /** Fathers offered by a button; any other is found by name. */
 const MOST_OFFERED = 6;
 
@@ -52,6 +54,16 @@ export function SupposeBand(props: {
           })}
         </ul>
       )}
+      <p>
+        <button
+          type="button"
+          className="act line"
+          aria-pressed={supposed === OTHER}
+          onClick={() => suppose(supposed === OTHER ? null : OTHER)}
+        >
+          Another than its clutch mates
+        </button>
+      </p>
       <div className="onecol">
         <AnimalFinder
           id="suppose-father"
@@ -65,11 +77,15 @@ export function SupposeBand(props: {
       {supposed && (
         <WhatIf
           key={supposed}
-          supposition={{
-            kind: 'FATHER',
-            animalId: animal.id,
-            fatherId: supposed === NOBODY ? null : supposed,
-          }}
+          supposition={
+            supposed === OTHER
+              ? { kind: 'OTHER_FATHER', animalId: animal.id }
+              : {
+                  kind: 'FATHER',
+                  animalId: animal.id,
+                  fatherId: supposed === NOBODY ? null : supposed,
+                }
+          }
           act="Write it so"
           onClose={() => suppose(null)}
         />

@@ -32,7 +32,7 @@ import { RelatednessResolver } from './features/lineage/relatedness.resolver.js'
 import { CrossResolver } from './features/pairings/cross.resolver.js';
 import { MatesResolver } from './features/pairings/mates.resolver.js';
 import { PaperResolver } from './features/paper/paper.resolver.js';
-import { PensResolver } from './features/pens/pens.resolver.js';
+import { PenConflictsResolver, PensResolver } from './features/pens/pens.resolver.js';
 import { PensOfProgram } from './features/pens/pens-of-program.js';
 import { PhotoCommands } from './features/photos/photo-commands.js';
 import { PhotosController } from './features/photos/photos.controller.js';
@@ -53,7 +53,7 @@ import { SpeciesResolver } from './features/species/species.resolver.js';
 import { AcceptSupposition } from './features/what-if/accept-supposition.js';
 import { WhatIfResolver } from './features/what-if/what-if.resolver.js';
 import { PenCommands } from './features/yard/pen-commands.js';
-import { YardResolver } from './features/yard/yard.resolver.js';
+import { YardDayResolver, YardResolver } from './features/yard/yard.resolver.js';
 import type { RequestContext } from './graphql/context.js';
 import { ErrorCodeEnum } from './graphql/errors.js';
 import { formatError } from './graphql/format-error.js';
@@ -78,6 +78,7 @@ export const resolvers = [
   RecordsResolver,
   PhotosResolver,
   YardResolver,
+  YardDayResolver,
   SeasonResolver,
   RoundResolver,
   PaperResolver,
@@ -96,6 +97,7 @@ export const resolvers = [
   CrossResolver,
   MatesResolver,
   PensResolver,
+  PenConflictsResolver,
   SalesResolver,
   HealthResolver,
 ];

@@ -89,6 +89,7 @@ export class PensOfProgram {
     });
     const pens = pensWithAnimals(snapshot, stays, day);
     const byName = new Map(pens.map((pen) => [pen.name, pen]));
+    const sourceOf = new Map(found.rules.map(({ rule, source }) => [rule, source]));
     const flags = found.flags
       .map((flag, i): PenFlag => {
         const pen = byName.get(flag.pen);
@@ -96,6 +97,7 @@ export class PensOfProgram {
         return {
           ...flag,
           pen,
+          source: flag.source === sourceOf.get(flag.rule) ? null : flag.source,
           severity: flag.severity.toUpperCase() as PenFlag['severity'],
           animals: flag.animals.map(
             (code) => new Animal(snapshot, animals.positionByCode.get(code) ?? NONE),
@@ -106,20 +108,22 @@ export class PensOfProgram {
       .sort((a, b) => rank(a) - rank(b) || (a.possibleFrom < b.possibleFrom ? -1 : 1));
     const now = flags.filter(({ possibleFrom }) => possibleFrom <= dayText(day));
     const isHoused = housedAnimals(snapshot);
+    const unplaced = animals.ids.flatMap((_, i) =>
+      animals.origins[i] === 'HATCHED_HERE' &&
+      animals.clutch[i] !== NONE &&
+      !isHoused.has(i) &&
+      !snapshot.season.gone.has(i)
+        ? [new Animal(snapshot, i)]
+        : [],
+    );
     return {
       day: dayText(day),
       areGenesPending: genes === null,
       pens,
       flags,
       rules: [...found.rules],
-      unplaced: animals.ids.flatMap((_, i) =>
-        animals.origins[i] === 'HATCHED_HERE' &&
-        animals.clutch[i] !== NONE &&
-        !isHoused.has(i) &&
-        !snapshot.season.gone.has(i)
-          ? [new Animal(snapshot, i)]
-          : [],
-      ),
+      unplacedCount: unplaced.length,
+      unplaced,
       sentence: sentenceOf(now, flags.length - now.length),
       assumptions: [
         `An animal may be mature from ${snapshot.season.settings.matureYears.join(' years and surely is at ')}: common practice, no source; growth decides.`,

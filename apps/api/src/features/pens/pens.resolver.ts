@@ -1,7 +1,9 @@
-import { Args, ID, Query, Resolver } from '@nestjs/graphql';
+import { Args, ID, Parent, Query, ResolveField, Resolver } from '@nestjs/graphql';
 import { Access, Right } from '../../auth/access.js';
 import type { ProgramAccess } from '../../db/in-program.js';
 import { Snapshots } from '../../snapshot/snapshots.js';
+import { Animal } from '../animals/animal.types.js';
+import { AnimalListArgs, firstOf } from '../animals/first-animals.js';
 import { positionOf } from '../animals/positions.js';
 import { PenConflicts, PenIfMoved } from './pens.types.js';
 import { PensOfProgram } from './pens-of-program.js';
@@ -33,5 +35,13 @@ export class PensResolver {
   ): Promise<PenIfMoved[]> {
     const snapshot = await this.snapshots.current(right);
     return this.pens.ifMoved(snapshot, positionOf(snapshot, animalId, 'animalId'));
+  }
+}
+
+@Resolver(() => PenConflicts)
+export class PenConflictsResolver {
+  @ResolveField(() => [Animal], { description: 'Hatched here and in no pen, by code' })
+  unplaced(@Parent() { unplaced }: PenConflicts, @Args() args: AnimalListArgs): Animal[] {
+    return firstOf(unplaced, args);
   }
 }

@@ -73,7 +73,11 @@ export class PenFlag {
   @Field(() => String, { nullable: true }) overOn: string | null;
   @Field(() => String) message: string;
   @Field(() => String, { description: 'What to do' }) remedy: string;
-  @Field(() => String, { description: 'Published source, or common practice' }) source: string;
+  @Field(() => String, {
+    nullable: true,
+    description: 'Published source, where it is not that of the rule',
+  })
+  source: string | null;
   @Field(() => String, {
     nullable: true,
     description: 'What the young of two close relatives could show',
@@ -109,7 +113,10 @@ export class PenConflicts {
   })
   areGenesPending: boolean;
   @Field(() => [Pen]) pens: Pen[];
-  @Field(() => [Animal], { description: 'Hatched here and in no pen' }) unplaced: Animal[];
+  @Field(() => Int, { description: 'How many hatched here and are in no pen' })
+  unplacedCount: number;
+  /** Those; `PenConflictsResolver` answers the first of them. */
+  unplaced: Animal[];
   @Field(() => [PenFlag], { description: 'Most pressing first' }) flags: PenFlag[];
   @Field(() => [PenRuleState], { description: 'Every rule, in the order of the flags' })
   rules: PenRuleState[];

@@ -1,10 +1,10 @@
 import { dayText } from '@scutewright/basics';
-import { sexOf, staysOn } from '../../snapshot/findings.js';
-import { NO_DAY, type Snapshot } from '../../snapshot/snapshot.js';
+import { staysOn } from '../../snapshot/findings.js';
+import type { Snapshot } from '../../snapshot/snapshot.js';
 import { mayHold } from '../../snapshot/stay-days.js';
 import { nextCode } from '../animals/search-animals.js';
 import { clutchSheet, youngByClutch } from '../season/clutch-sheet.js';
-import type { RoundAnimal, RoundAway, RoundClutch, RoundCopy } from './round.types.js';
+import { RoundAnimal, type RoundAway, type RoundClutch, type RoundCopy } from './round.types.js';
 
 /** Clutches laid longer ago than this, in days, have nothing left to write down in the yard. */
 const CLUTCH_DAYS = 730;
@@ -27,22 +27,7 @@ export function roundCopy(
   for (let i = 0; i < animals.count; i++) {
     if (season.gone.has(i) || animals.origins[i] === 'ANCESTOR_ONLY') continue;
     bySpecies.set(animals.species[i], (bySpecies.get(animals.species[i]) ?? 0) + 1);
-    const sizes = season.measurements.get(i) ?? [];
-    const mass = sizes.findLast(({ kind }) => kind === 'mass');
-    const seen = season.lastSeen[i];
-    here.push({
-      id: animals.ids[i],
-      code: animals.codes[i],
-      name: animals.names[i],
-      sex: sexOf(snapshot, i),
-      penId: idOf(penOf.get(i)),
-      marks: (season.marks.get(i) ?? []).filter(({ isLost }) => !isLost).map(({ text }) => text),
-      massG: mass?.value ?? null,
-      weighed: mass?.date ?? null,
-      sclMm: Number.isNaN(snapshot.sclMm[i]) ? null : snapshot.sclMm[i],
-      lastSeen: seen === NO_DAY ? null : dayText(seen),
-      photoId: photos.get(animals.ids[i]) ?? null,
-    });
+    here.push(new RoundAnimal(snapshot, i, penOf.get(i), photos.get(animals.ids[i])));
   }
   return {
     programId: snapshot.programId,

@@ -1,29 +1,70 @@
 import { Field, Float, ID, Int, ObjectType } from '@nestjs/graphql';
+import { dayText } from '@scutewright/basics';
 import { type Sex, sexSchema } from '@scutewright/commands';
 import { enumType } from '../../graphql/input-from-zod.js';
+import { sexOf } from '../../snapshot/findings.js';
+import { NO_DAY, type Snapshot } from '../../snapshot/snapshot.js';
 
 const SexEnum = enumType(sexSchema);
 
+/** A row of a snapshot: what nobody asks for is not worked out, five thousand times. */
 @ObjectType({ description: 'An animal as a phone keeps it for the round' })
 export class RoundAnimal {
-  @Field(() => ID) id: string;
-  @Field(() => String) code: string;
-  @Field(() => String, { nullable: true }) name: string | null;
-  @Field(() => SexEnum) sex: Sex;
-  @Field(() => ID, { nullable: true, description: 'Null: in no pen' }) penId: string | null;
+  constructor(
+    private readonly snapshot: Snapshot,
+    private readonly position: number,
+    readonly pen: number | undefined,
+    readonly photo: string | undefined,
+  ) {}
+
+  @Field(() => ID) get id(): string {
+    return this.snapshot.animals.ids[this.position];
+  }
+  @Field(() => String) get code(): string {
+    return this.snapshot.animals.codes[this.position];
+  }
+  @Field(() => String, { nullable: true }) get name(): string | null {
+    return this.snapshot.animals.names[this.position];
+  }
+  @Field(() => SexEnum) get sex(): Sex {
+    return sexOf(this.snapshot, this.position);
+  }
+  @Field(() => ID, { nullable: true, description: 'Null: in no pen' })
+  get penId(): string | null {
+    return this.pen === undefined ? null : this.snapshot.pens[this.pen].id;
+  }
   @Field(() => [String], { description: 'Chips, notches, tags that can still be read' })
-  marks: string[];
-  @Field(() => Float, { nullable: true, description: 'Last weight in grams' }) massG: number | null;
-  @Field(() => String, { nullable: true, description: 'When it was weighed last' }) weighed:
-    | string
-    | null;
-  @Field(() => Float, { nullable: true, description: 'Last shell length in mm' }) sclMm:
-    | number
-    | null;
+  get marks(): string[] {
+    const marks = this.snapshot.season.marks.get(this.position) ?? [];
+    return marks.filter(({ isLost }) => !isLost).map(({ text }) => text);
+  }
+  @Field(() => Float, { nullable: true, description: 'Last weight in grams' })
+  get massG(): number | null {
+    return this.mass?.value ?? null;
+  }
+  @Field(() => String, { nullable: true, description: 'When it was weighed last' })
+  get weighed(): string | null {
+    return this.mass?.date ?? null;
+  }
+  @Field(() => Float, { nullable: true, description: 'Last shell length in mm' })
+  get sclMm(): number | null {
+    const length = this.snapshot.sclMm[this.position];
+    return Number.isNaN(length) ? null : length;
+  }
   @Field(() => String, { nullable: true, description: 'YYYY-MM-DD; null: never written down' })
-  lastSeen: string | null;
+  get lastSeen(): string | null {
+    const day = this.snapshot.season.lastSeen[this.position];
+    return day === NO_DAY ? null : dayText(day);
+  }
   @Field(() => ID, { nullable: true, description: 'Its latest photograph; null: none' })
-  photoId: string | null;
+  get photoId(): string | null {
+    return this.photo ?? null;
+  }
+
+  private get mass() {
+    const sizes = this.snapshot.season.measurements.get(this.position);
+    return sizes?.findLast(({ kind }) => kind === 'mass');
+  }
 }
 
 @ObjectType({ description: 'A pen as a phone keeps it' })

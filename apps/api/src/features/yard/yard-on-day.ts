@@ -59,6 +59,7 @@ export function yardOnDay(snapshot: Snapshot, day: number): YardDay {
     day: dayText(day),
     sentence: `${inPens} in ${pens.filter(({ occupants }) => occupants.length > 0).length} of ${pens.length} pens${unplaced.length > 0 ? `; ${unplaced.length} in none` : ''}.`,
     pens,
+    unplacedCount: unplaced.length,
     unplaced,
     unplacedLots: lotsOf(snapshot, lotPens).filter(
       (_, lot) => !lotPens.has(lot) && season.lots[lot].count > 0,

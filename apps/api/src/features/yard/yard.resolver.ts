@@ -1,4 +1,4 @@
-import { Args, ID, Mutation, Query, Resolver } from '@nestjs/graphql';
+import { Args, ID, Mutation, Parent, Query, ResolveField, Resolver } from '@nestjs/graphql';
 import { parsePartialDate } from '@scutewright/basics';
 import {
   type AddPenInput,
@@ -19,6 +19,8 @@ import { Input } from '../../graphql/input-from-zod.js';
 import { Snapshots } from '../../snapshot/snapshots.js';
 import { mayHold } from '../../snapshot/stay-days.js';
 import { today } from '../../snapshot/today.js';
+import { Animal } from '../animals/animal.types.js';
+import { AnimalListArgs, firstOf } from '../animals/first-animals.js';
 import { CommandPayload, readCommand } from '../history/command.types.js';
 import { readProgramRow } from '../programs/programs.resolver.js';
 import { PenCommands } from './pen-commands.js';
@@ -135,5 +137,13 @@ export class YardResolver {
         'It was removed meanwhile; look at the history.',
       );
     return { pen, commandId, program: await readProgramRow(this.database, right) };
+  }
+}
+
+@Resolver(() => YardDay)
+export class YardDayResolver {
+  @ResolveField(() => [Animal], { description: 'Alive and here, but in no pen that day, by code' })
+  unplaced(@Parent() { unplaced }: YardDay, @Args() args: AnimalListArgs): Animal[] {
+    return firstOf(unplaced, args);
   }
 }

@@ -53,7 +53,9 @@ export class YardDay {
   @Field(() => String, { description: 'YYYY-MM-DD' }) day: string;
   @Field(() => String) sentence: string;
   @Field(() => [YardPen]) pens: YardPen[];
-  @Field(() => [Animal], { description: 'Alive and here, but in no pen that day' })
+  @Field(() => Int, { description: 'How many are alive and here, but in no pen that day' })
+  unplacedCount: number;
+  /** Those; `YardDayResolver` answers the first of them. */
   unplaced: Animal[];
   @Field(() => [Lot], { description: 'In no pen' }) unplacedLots: Lot[];
 }

@@ -36,7 +36,8 @@ export const PenConflictsQuery = graphql(
             }
           }
         }
-        unplaced {
+        unplacedCount
+        unplaced(first: 40) {
           ...NamedAnimal
         }
         flags {
@@ -83,7 +84,20 @@ export const PensIfMovedQuery = graphql(`
   }
 `);
 
-export type PenConflicts = ResultOf<typeof PenConflictsQuery>['penConflicts'];
+type Answer = ResultOf<typeof PenConflictsQuery>['penConflicts'];
+export type PenConflicts = Omit<Answer, 'flags'> & {
+  readonly flags: readonly (Answer['flags'][number] & { readonly source: string })[];
+};
+
+/** The answer with every flag's source: that of its rule, where the flag names none of its own. */
+export function withSources(answer: Answer): PenConflicts {
+  const sources = new Map(answer.rules.map(({ rule, source }) => [rule, source]));
+  const flags = answer.flags.map((flag) => ({
+    ...flag,
+    source: flag.source ?? sources.get(flag.rule) ?? '',
+  }));
+  return { ...answer, flags };
+}
 export type PenRuleState = PenConflicts['rules'][number];
 export type Pen = PenConflicts['pens'][number];
 export type PenFlag = PenConflicts['flags'][number];

@@ -1,4 +1,4 @@
-import { useEffect } from 'react';
+import { useEffect, useMemo } from 'react';
 import { Link, useLocation, useSearchParams } from 'react-router';
 import { AnimalLink } from '../../components/animal-link.js';
 import { Assumed } from '../../components/assumed.js';
@@ -20,7 +20,7 @@ import { clashesOn } from './clashes.js';
 import { flagGroups } from './flag-groups.js';
 import { FlagTable } from './flag-table.js';
 import { PenBand, pressing } from './pen-band.js';
-import { type PenConflicts, PenConflictsQuery } from './pen-documents.js';
+import { type PenConflicts, PenConflictsQuery, withSources } from './pen-documents.js';
 import { YardPlan } from './yard-plan.js';
 import { dayAfter, MOST_YEARS, standsOn } from './yard-time.js';
 import { YearSlider } from './year-slider.js';
@@ -32,8 +32,9 @@ export function PensPage() {
   const { hash } = useLocation();
   const [params, setParams] = useSearchParams();
   const { data, faults, again } = useRead(PenConflictsQuery, { programId: program.id });
-  const answer = data?.penConflicts;
-  useAskAgain(answer, answer?.areGenesPending, again);
+  const told = data?.penConflicts;
+  const answer = useMemo(() => told && withSources(told), [told]);
+  useAskAgain(told, told?.areGenesPending, again);
   const isHere = answer !== undefined;
   // An address may name a pen: the browser looked for it before the answer had come.
   useEffect(() => {
@@ -185,9 +186,12 @@ function Yard(props: {
           }
         />
       ))}
-      {answer.unplaced.length > 0 && (
+      {answer.unplacedCount > 0 && (
         <Band title="In no pen" note="In the books, but nobody wrote where they are.">
-          <p>{answer.unplaced.length} animals. What they may meet cannot be said.</p>
+          <p>
+            {answer.unplacedCount === 1 ? '1 animal' : `${answer.unplacedCount} animals`}. What they
+            may meet cannot be said.
+          </p>
           <WhyDrawer of="animals in no pen" label="Who they are">
             <p>
               {answer.unplaced.map((animal, k) => (
@@ -196,6 +200,13 @@ function Yard(props: {
                   <AnimalLink programId={programId} animal={animal} />
                 </span>
               ))}
+              {answer.unplacedCount > answer.unplaced.length && (
+                <>
+                  {' '}
+                  and {answer.unplacedCount - answer.unplaced.length} more: all stand on{' '}
+                  <Link to={addresses.yard(programId)}>Who is where</Link>.
+                </>
+              )}
             </p>
           </WhyDrawer>
         </Band>

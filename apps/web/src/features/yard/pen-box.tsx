@@ -20,7 +20,7 @@ interface ShownAnimal {
 }
 
 /** Before the rest is asked for. */
-const FIRST = 24;
+export const FIRST_SHOWN = 24;
 
 /** One pen on the day shown: its animals and lots, each to be chosen. */
 export function PenBox(props: {
@@ -29,6 +29,9 @@ export function PenBox(props: {
   readonly address?: string;
   readonly about: string;
   readonly animals: readonly ShownAnimal[];
+  /** How many there are, where `animals` are only the first of them, and how to ask for the rest. */
+  readonly count?: number;
+  readonly askRest?: () => void;
   readonly lots: readonly { readonly id: string; readonly code: string; readonly count: number }[];
   readonly chosen: readonly Chosen[];
   /** Chooses, or no longer, each of these. */
@@ -39,13 +42,14 @@ export function PenBox(props: {
   const [isAll, setIsAll] = useState(false);
   const isChosen = (id: string) => props.chosen.some((one) => one.id === id);
   const left = animals.filter(({ id }) => !isChosen(id));
-  const shown = isAll ? animals : animals.slice(0, FIRST);
+  const count = props.count ?? animals.length;
+  const shown = isAll ? animals : animals.slice(0, FIRST_SHOWN);
   return (
     <section className="pen-box" aria-label={props.title}>
       <header>
         <h2>{props.address ? <Link to={props.address}>{props.title}</Link> : props.title}</h2>
         <p className="small soft">
-          {animals.length === 1 ? '1 animal' : `${animals.length} animals`}; {props.about}
+          {count === 1 ? '1 animal' : `${count} animals`}; {props.about}
         </p>
       </header>
       <ul>
@@ -92,12 +96,19 @@ export function PenBox(props: {
         ))}
       </ul>
       {animals.length + lots.length === 0 && <p className="soft">Nobody is written there.</p>}
-      {animals.length > FIRST && !isAll && (
-        <button type="button" className="act quiet" onClick={() => setIsAll(true)}>
-          {animals.length - FIRST} more in {props.title}
+      {count > shown.length && (
+        <button
+          type="button"
+          className="act quiet"
+          onClick={() => {
+            setIsAll(true);
+            props.askRest?.();
+          }}
+        >
+          {count - shown.length} more in {props.title}
         </button>
       )}
-      {mayWrite && left.length > 1 && (
+      {mayWrite && animals.length === count && left.length > 1 && (
         <button
           type="button"
           className="act quiet"

@@ -4,7 +4,7 @@ import { graphql, type ResultOf } from '../../lib/graphql.js';
 /** Who is where on a day. */
 export const YardQuery = graphql(
   `
-    query Yard($programId: ID!, $on: String) {
+    query Yard($programId: ID!, $on: String, $unplaced: Int) {
       yard(programId: $programId, on: $on) {
         day
         sentence
@@ -34,7 +34,8 @@ export const YardQuery = graphql(
             count
           }
         }
-        unplaced {
+        unplacedCount
+        unplaced(first: $unplaced) {
           ...NamedAnimal
         }
         unplacedLots {

@@ -13,7 +13,7 @@ import { useProgram } from '../../lib/program-context.js';
 import { useRead } from '../../lib/use-read.js';
 import { DayPicker } from './day-picker.js';
 import { MoveTray } from './move-tray.js';
-import { type Chosen, PenBox } from './pen-box.js';
+import { type Chosen, FIRST_SHOWN, PenBox } from './pen-box.js';
 import { YardQuery } from './yard-documents.js';
 import './yard.css';
 
@@ -25,7 +25,13 @@ export function YardPage() {
   const asked = params.get('on');
   const day = asked && dayOfText(asked) !== null ? asked : today;
   const settled = useDeferredValue(day);
-  const { data, faults, again } = useRead(YardQuery, { programId: program.id, on: settled });
+  // Nobody leaves some programs: thousands may be in no pen, and few of them are looked for here.
+  const [isAllUnplaced, setIsAllUnplaced] = useState(false);
+  const { data, faults, again } = useRead(YardQuery, {
+    programId: program.id,
+    on: settled,
+    unplaced: isAllUnplaced ? null : FIRST_SHOWN,
+  });
   const [chosen, setChosen] = useState<readonly Chosen[]>([]);
   const yard = data?.yard;
   const show = (next: string) =>
@@ -93,12 +99,14 @@ export function YardPage() {
               lots={pen.lots}
             />
           ))}
-          {yard.unplaced.length + yard.unplacedLots.length > 0 && (
+          {yard.unplacedCount + yard.unplacedLots.length > 0 && (
             <PenBox
               {...box}
               title="In no pen"
               about="In the books, but nobody wrote where."
               animals={yard.unplaced}
+              count={yard.unplacedCount}
+              askRest={() => setIsAllUnplaced(true)}
               lots={yard.unplacedLots}
             />
           )}

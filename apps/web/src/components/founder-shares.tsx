@@ -1,9 +1,12 @@
-import type { CSSProperties } from 'react';
+import { type CSSProperties, useState } from 'react';
 import type { NamedAnimal } from '../lib/answer-fragments.js';
 import { chanceWords } from '../lib/chance-words.js';
 import { AnimalLink } from './animal-link.js';
 import { TakeAlong } from './take-along.js';
 import './founder-shares.css';
+
+/** The smaller shares of a long list wait until they are asked for. */
+const FIRST = 20;
 
 /** What part of the genes came from each founder, largest first; what nobody recorded is hatched. */
 export function FounderShares(props: {
@@ -12,6 +15,10 @@ export function FounderShares(props: {
   readonly unrecorded: number;
 }) {
   const { founders, unrecorded } = props;
+  const [areAllShown, showAll] = useState(founders.length <= FIRST + 5);
+  const shown = areAllShown ? founders : founders.slice(0, FIRST);
+  const rest = founders.slice(shown.length);
+  const restShare = rest.reduce((sum, { share }) => sum + share, 0);
   const widest = Math.max(unrecorded, ...founders.map(({ share }) => share));
   const bar = (share: number) =>
     ({ '--share': `${widest > 0 ? (share / widest) * 100 : 0}%` }) as CSSProperties;
@@ -27,7 +34,7 @@ export function FounderShares(props: {
           </tr>
         </thead>
         <tbody>
-          {founders.map(({ animal, share }) => (
+          {shown.map(({ animal, share }) => (
             <tr key={animal.id}>
               <th scope="row">
                 <AnimalLink programId={props.programId} animal={animal} />
@@ -38,6 +45,13 @@ export function FounderShares(props: {
               <td className="num">{chanceWords(share)}</td>
             </tr>
           ))}
+          {rest.length > 0 && (
+            <tr>
+              <th scope="row">{rest.length} others, together</th>
+              <td />
+              <td className="num">{chanceWords(restShare)}</td>
+            </tr>
+          )}
           {unrecorded > 0 && (
             <tr>
               <th scope="row">animals nobody recorded</th>
@@ -49,6 +63,11 @@ export function FounderShares(props: {
           )}
         </tbody>
       </table>
+      {rest.length > 0 && (
+        <button type="button" className="act line" onClick={() => showAll(true)}>
+          Show all {founders.length}
+        </button>
+      )}
       <TakeAlong
         file="founders"
         of="shares of the founders"

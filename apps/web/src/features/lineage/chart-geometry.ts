@@ -24,6 +24,9 @@ export interface DrawnLine {
 
 export interface DrawnPair {
   readonly key: string;
+  /** The heights between which all its lines lie. */
+  readonly from: number;
+  readonly to: number;
   readonly lines: readonly DrawnLine[];
   /** The second stroke of related parents. */
   readonly double: string | null;
@@ -98,8 +101,14 @@ export function chartGeometry(lineage: LineageAnswer, generationsBack: number) {
           },
         ];
       });
+      const heights = [...pair.parents, ...pair.young]
+        .flatMap(({ line }) => line.map(({ x }) => x))
+        .concat(pair.x)
+        .map(top);
       return {
         nobody,
+        from: Math.min(...heights) - BEYOND,
+        to: Math.max(...heights) + BEYOND,
         key: `${pair.generation} ${pair.x}`,
         lines: [...toYoung, ...toParents],
         double: pair.isRelated ? `M${upright - 5} ${Math.min(...ends)}V${Math.max(...ends)}` : null,
@@ -107,6 +116,10 @@ export function chartGeometry(lineage: LineageAnswer, generationsBack: number) {
     }),
   };
 }
+
+/** Whether the whole drawing can be read on one sheet (some 680 by 870 of its units at full size); else its list is printed. */
+export const fitsPaper = ({ generations, width }: LineageAnswer) =>
+  generations * COLUMN <= 680 / 0.38 && width * ROW <= 870 / 0.38;
 
 type Point = PlacedPair['young'][number]['line'][number];
 

@@ -1,10 +1,12 @@
-import { type KeyboardEvent, useRef, useState } from 'react';
+import { type KeyboardEvent, memo, useMemo, useRef, useState } from 'react';
+import { flushSync } from 'react-dom';
 import { Link } from 'react-router';
 import { SEX_WORDS } from '../../components/sex-shape.js';
 import { addresses } from '../../lib/addresses.js';
 import { chanceWords } from '../../lib/chance-words.js';
-import { chartGeometry, HALF } from './chart-geometry.js';
+import { chartGeometry, type DrawnPair, fitsPaper, HALF, ROW } from './chart-geometry.js';
 import type { LineageAnswer, PlacedAnimal } from './lineage-documents.js';
+import { useSight } from './use-sight.js';
 import { nextInWalk } from './walk.js';
 
 /** Units of the drawing for a rem: it grows with the type of the theme. */
@@ -22,15 +24,33 @@ export function LineageChart(props: {
   readonly back: number;
 }) {
   const { programId, lineage } = props;
-  const drawn = chartGeometry(lineage, props.back);
+  const drawn = useMemo(() => chartGeometry(lineage, props.back), [lineage, props.back]);
   const [at, setAt] = useState(lineage.animal.id);
   const svg = useRef<SVGSVGElement>(null);
-  const founders = new Set(lineage.founders.map(({ animal }) => animal.id));
+  const founders = useMemo(
+    () => new Set(lineage.founders.map(({ animal }) => animal.id)),
+    [lineage],
+  );
+  const sight = useSight(svg, drawn.height);
+  // What fits a sheet is drawn whole: it may be printed.
+  const isWhole = fitsPaper(lineage);
+  const pairs = useMemo(
+    () =>
+      isWhole
+        ? drawn.pairs
+        : drawn.pairs.filter(({ from, to }) => from <= sight.to && to >= sight.from),
+    [drawn, isWhole, sight],
+  );
+  const isDrawn = ({ animal, x }: PlacedAnimal) => {
+    const y = drawn.top(x);
+    return isWhole || animal.id === at || (y + ROW > sight.from && y - ROW < sight.to);
+  };
   const walk = (event: KeyboardEvent) => {
     const next = nextInWalk(lineage, at, event.key);
     if (!next) return;
     event.preventDefault();
-    setAt(next);
+    // Drawn before it can take the focus: it may stand far out of sight.
+    flushSync(() => setAt(next));
     svg.current?.querySelector<SVGElement>(`[data-animal="${next}"]`)?.focus();
   };
   return (
@@ -43,30 +63,8 @@ export function LineageChart(props: {
         aria-label={`Lineage of ${lineage.animal.code}: ${lineage.animals.length} animals. Arrow keys walk from one to another; the same stands below as a list.`}
         onKeyDown={walk}
       >
-        {drawn.pairs.map((pair) => (
-          <g key={pair.key} className="pair">
-            {pair.double && <path className="double" d={pair.double} />}
-            {pair.nobody.map(({ key, path, probability, label }) => (
-              <g key={key} className="nobody">
-                <path d={path} />
-                <text className="chance" x={label.x} y={label.y} textAnchor="end">
-                  ? {shortChance(probability)}
-                </text>
-              </g>
-            ))}
-            {pair.lines.map((line) => (
-              <g key={line.key}>
-                <path d={line.path} style={{ strokeWidth: 1 + 3.5 * line.probability }} />
-                {line.probability < 1 && (
-                  <text className="chance" x={line.label.x} y={line.label.y} textAnchor="end">
-                    {shortChance(line.probability)}
-                  </text>
-                )}
-              </g>
-            ))}
-          </g>
-        ))}
-        {lineage.animals.map((placed) => (
+        <PairLines pairs={pairs} />
+        {lineage.animals.filter(isDrawn).map((placed) => (
           <DrawnAnimal
             key={placed.animal.id}
             programId={programId}
@@ -76,7 +74,7 @@ export function LineageChart(props: {
             isFounder={founders.has(placed.animal.id)}
             isChosen={placed.animal.id === lineage.animal.id}
             isStop={placed.animal.id === at}
-            onFocus={() => setAt(placed.animal.id)}
+            onFocus={setAt}
           />
         ))}
       </svg>
@@ -88,38 +86,70 @@ export function LineageChart(props: {
 const shortChance = (probability: number) =>
   chanceWords(probability).replace('less than', '<').replace('more than', '>');
 
-function DrawnAnimal(props: {
-  readonly programId: string;
-  readonly placed: PlacedAnimal;
-  readonly x: number;
-  readonly y: number;
-  readonly isFounder: boolean;
-  readonly isChosen: boolean;
-  readonly isStop: boolean;
-  readonly onFocus: () => void;
-}) {
-  const { animal } = props.placed;
-  const sex = animal.sex.sex;
-  const words = `${animal.code}${animal.name ? ` ${animal.name}` : ''}`;
-  const kind = [props.isChosen && 'chosen', props.isFounder && 'founder'].filter(Boolean).join(' ');
-  return (
-    <Link
-      to={addresses.lineage(props.programId, animal.id)}
-      className={`symbol ${kind}`}
-      data-animal={animal.id}
-      tabIndex={props.isStop ? 0 : -1}
-      aria-label={`${words}, ${SEX_WORDS[sex]}${props.isFounder ? ', founder' : ''}`}
-      onFocus={props.onFocus}
-    >
-      <g transform={`translate(${props.x} ${props.y})`}>
-        <rect className="ground" x={-HALF - 5} y={-HALF - 9} width="172" height={2 * HALF + 14} />
-        {sex === 'MALE' && <rect className="shape" x={-HALF} y={-HALF} width="26" height="26" />}
-        {sex === 'FEMALE' && <circle className="shape" r={HALF} />}
-        {sex === 'UNKNOWN' && <path className="shape" d="M0-15 15 0 0 15-15 0Z" />}
-        <text x={HALF + 8} y="-8">
-          {words.length > 17 ? `${words.slice(0, 16)}…` : words}
-        </text>
-      </g>
-    </Link>
-  );
-}
+/** The lines of all pairs: a step of the walk leaves them as they are. */
+const PairLines = memo(({ pairs }: { readonly pairs: readonly DrawnPair[] }) =>
+  pairs.map((pair) => (
+    <g key={pair.key} className="pair">
+      {pair.double && <path className="double" d={pair.double} />}
+      {pair.nobody.map(({ key, path, probability, label }) => (
+        <g key={key} className="nobody">
+          <path d={path} />
+          <text className="chance" x={label.x} y={label.y} textAnchor="end">
+            ? {shortChance(probability)}
+          </text>
+        </g>
+      ))}
+      {pair.lines.map((line) => (
+        <g key={line.key}>
+          <path d={line.path} style={{ strokeWidth: 1 + 3.5 * line.probability }} />
+          {line.probability < 1 && (
+            <text className="chance" x={line.label.x} y={line.label.y} textAnchor="end">
+              {shortChance(line.probability)}
+            </text>
+          )}
+        </g>
+      ))}
+    </g>
+  )),
+);
+
+/** One animal: a step of the walk draws anew the one left and the one reached, no other. */
+const DrawnAnimal = memo(
+  (props: {
+    readonly programId: string;
+    readonly placed: PlacedAnimal;
+    readonly x: number;
+    readonly y: number;
+    readonly isFounder: boolean;
+    readonly isChosen: boolean;
+    readonly isStop: boolean;
+    readonly onFocus: (animalId: string) => void;
+  }) => {
+    const { animal } = props.placed;
+    const sex = animal.sex.sex;
+    const words = `${animal.code}${animal.name ? ` ${animal.name}` : ''}`;
+    const kind = [props.isChosen && 'chosen', props.isFounder && 'founder']
+      .filter(Boolean)
+      .join(' ');
+    return (
+      <Link
+        to={addresses.lineage(props.programId, animal.id)}
+        className={`symbol ${kind}`}
+        data-animal={animal.id}
+        tabIndex={props.isStop ? 0 : -1}
+        aria-label={`${words}, ${SEX_WORDS[sex]}${props.isFounder ? ', founder' : ''}`}
+        onFocus={() => props.onFocus(animal.id)}
+      >
+        <g transform={`translate(${props.x} ${props.y})`}>
+          <rect className="ground" x={-HALF - 5} y={-HALF - 9} width="172" height={2 * HALF + 14} />
+          {sex === 'MALE' && <rect className="shape" x={-HALF} y={-HALF} width="26" height="26" />}
+          {sex === 'FEMALE' && <circle className="shape" r={HALF} />}
+          {sex === 'UNKNOWN' && <path className="shape" d="M0-15 15 0 0 15-15 0Z" />}
+          <text x={HALF + 8} y="-8">
+            {words.length > 17 ? `${words.slice(0, 16)}…` : words}
+          </text>
+        </g>
+      </Link>
+    );
+  },
+);

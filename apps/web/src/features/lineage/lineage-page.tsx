@@ -15,6 +15,7 @@ import { Word } from '../../components/word.js';
 import { addresses } from '../../lib/addresses.js';
 import { useProgram } from '../../lib/program-context.js';
 import { useRead } from '../../lib/use-read.js';
+import { fitsPaper } from './chart-geometry.js';
 import { FatherTable } from './father-table.js';
 import { FatherWhy } from './father-why.js';
 import { KinBand } from './kin-band.js';
@@ -22,6 +23,7 @@ import { LineageChart } from './lineage-chart.js';
 import { BACK, LineageQuery, ON, reachOf } from './lineage-documents.js';
 import { LineageLadder } from './lineage-ladder.js';
 import { SupposeBand } from './suppose-band.js';
+import { useMedia } from './use-media.js';
 import { YoungBand } from './young-band.js';
 import './lineage.css';
 
@@ -40,6 +42,9 @@ export function LineagePage() {
     down: Number(on),
   });
   const lineage = data?.lineage;
+  const isWide = useMedia('(min-width: 761px)');
+  const isPaper = useMedia('print');
+  const isChart = lineage && (isPaper ? fitsPaper(lineage) : isWide);
   return (
     <>
       <Opening
@@ -82,24 +87,32 @@ export function LineagePage() {
                 />
               </div>
             </div>
-            <div className="only-wide">
-              <LineageChart
-                key={lineage.animal.id}
+            {isChart ? (
+              <div>
+                <LineageChart
+                  key={lineage.animal.id}
+                  programId={program.id}
+                  lineage={lineage}
+                  back={Number(back)}
+                />
+                <ChartKey />
+                <WhyDrawer of="the chart" label="The same as a list">
+                  {() => (
+                    <LineageLadder programId={program.id} lineage={lineage} back={Number(back)} />
+                  )}
+                </WhyDrawer>
+              </div>
+            ) : (
+              <LineageLadder
                 programId={program.id}
                 lineage={lineage}
                 back={Number(back)}
+                isWhole={isPaper}
               />
-              <ChartKey />
-              <WhyDrawer of="the chart" label="The same as a list">
-                <LineageLadder programId={program.id} lineage={lineage} back={Number(back)} />
-              </WhyDrawer>
-            </div>
-            <div className="only-narrow">
-              <LineageLadder programId={program.id} lineage={lineage} back={Number(back)} />
-            </div>
+            )}
           </section>
           {lineage.fathers.length > 0 && (
-            <Band title="Possible fathers" note="They add up to certain.">
+            <Band title="Possible fathers" note="Together certain; each figure is rounded.">
               <FatherTable programId={program.id} fathers={lineage.fathers} />
               <FatherWhy programId={program.id} animalId={lineage.animal.id} />
             </Band>

@@ -43,9 +43,14 @@ export function chartGeometry(lineage: LineageAnswer, generationsBack: number) {
   const { generations, width, pairs, animals } = lineage;
   const whole = withAllParents(lineage, generationsBack);
   const sexOf = new Map(animals.map(({ animal }) => [animal.id, animal.sex.sex]));
-  const left = (generation: number) => MARGIN + (generations - 1 - generation) * COLUMN;
-  const top = (x: number) => MARGIN + x * ROW;
   const tracks = pairTracks(pairs);
+  const columns = columnLefts(generations, pairs, tracks);
+  /** A pair stands between two generations: half a column left of its parents. */
+  const left = (generation: number) =>
+    Number.isInteger(generation)
+      ? (columns[generation] ?? MARGIN)
+      : (columns[generation - 0.5] ?? MARGIN) - COLUMN / 2;
+  const top = (x: number) => MARGIN + x * ROW;
   /** From a pair through its stops: up or down only between generations, across through each stop. */
   const bent = (upright: number, x: number, stops: readonly Point[], step: number, end: number) =>
     `M${upright} ${top(x)}${stops
@@ -55,7 +60,7 @@ export function chartGeometry(lineage: LineageAnswer, generationsBack: number) {
       })
       .join('')}`;
   return {
-    width: MARGIN * 2 + (generations - 1) * COLUMN + 150,
+    width: left(0) + MARGIN + 150,
     height: MARGIN * 2 + Math.max(0, width - 1) * ROW,
     left,
     top,
@@ -120,6 +125,24 @@ export function chartGeometry(lineage: LineageAnswer, generationsBack: number) {
 /** Whether the whole drawing can be read on one sheet (some 680 by 870 of its units at full size); else its list is printed. */
 export const fitsPaper = ({ generations, width }: LineageAnswer) =>
   generations * COLUMN <= 680 / 0.38 && width * ROW <= 870 / 0.38;
+
+/** Tracks that find room between two generations before labels are run over. */
+const ROOM = 6;
+
+/** Where each generation stands, the last at the left: further apart where many uprights pass. */
+function columnLefts(generations: number, pairs: readonly PlacedPair[], tracks: readonly number[]) {
+  const lefts = Array<number>(generations).fill(MARGIN);
+  for (let generation = generations - 2; generation >= 0; generation--) {
+    const most = pairs.reduce(
+      (most, pair, k) =>
+        pair.generation === generation + 0.5 ? Math.max(most, tracks[k] ?? 0) : most,
+      0,
+    );
+    lefts[generation] =
+      (lefts[generation + 1] ?? MARGIN) + COLUMN + Math.max(0, most - ROOM) * TRACK;
+  }
+  return lefts;
+}
 
 type Point = PlacedPair['young'][number]['line'][number];
 

@@ -1,4 +1,4 @@
-import { type KeyboardEvent, memo, useMemo, useRef, useState } from 'react';
+import { type KeyboardEvent, memo, useLayoutEffect, useMemo, useRef, useState } from 'react';
 import { flushSync } from 'react-dom';
 import { Link } from 'react-router';
 import { SEX_WORDS } from '../../components/sex-shape.js';
@@ -45,6 +45,17 @@ export function LineageChart(props: {
     const y = drawn.top(x);
     return isWhole || animal.id === at || (y + ROW > sight.from && y - ROW < sight.to);
   };
+  // A chart higher than the window opens where the animal asked for stands.
+  useLayoutEffect(() => {
+    const frame = svg.current?.parentElement;
+    const placed = lineage.animals.find(({ animal }) => animal.id === lineage.animal.id);
+    if (isWhole || !frame || !placed) return;
+    const unit = frame.scrollWidth / drawn.width;
+    frame.scrollTo(
+      (drawn.left(placed.generation) - ROW) * unit,
+      drawn.top(placed.x) * unit - frame.clientHeight / 2,
+    );
+  }, [lineage, drawn, isWhole]);
   const walk = (event: KeyboardEvent) => {
     const next = nextInWalk(lineage, at, event.key);
     if (!next) return;
@@ -55,7 +66,11 @@ export function LineageChart(props: {
   };
   return (
     // A wide chart is scrolled by keys too, so it takes the focus.
-    <section className="scroll chart" aria-label="Pedigree chart" tabIndex={-1}>
+    <section
+      className={isWhole ? 'scroll chart' : 'scroll chart high'}
+      aria-label="Pedigree chart"
+      tabIndex={-1}
+    >
       <svg
         ref={svg}
         viewBox={`0 0 ${drawn.width} ${drawn.height}`}

@@ -24,6 +24,7 @@ import { BACK, LineageQuery, ON, reachOf } from './lineage-documents.js';
 import { LineageLadder } from './lineage-ladder.js';
 import { SupposeBand } from './suppose-band.js';
 import { useMedia } from './use-media.js';
+import { usePrinting } from './use-printing.js';
 import { YoungBand } from './young-band.js';
 import './lineage.css';
 
@@ -43,7 +44,7 @@ export function LineagePage() {
   });
   const lineage = data?.lineage;
   const isWide = useMedia('(min-width: 761px)');
-  const isPaper = useMedia('print');
+  const isPaper = usePrinting();
   const isChart = lineage && (isPaper ? fitsPaper(lineage) : isWide);
   return (
     <>

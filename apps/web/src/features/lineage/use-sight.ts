@@ -1,4 +1,4 @@
-import { type RefObject, useEffect, useState } from 'react';
+import { type RefObject, startTransition, useEffect, useState } from 'react';
 
 /** From which height to which of a drawing, in its own units, is worth drawing now. */
 export interface Sight {
@@ -22,13 +22,16 @@ export function useSight(svg: RefObject<SVGSVGElement | null>, height: number): 
       const unit = height / box.height;
       const from = Math.floor((-box.top * unit) / STEP - 1) * STEP;
       const to = Math.ceil(((window.innerHeight - box.top) * unit) / STEP + 1) * STEP;
-      setSight((was) => (was.from === from && was.to === to ? was : { from, to }));
+      // A scroll goes on while what it uncovers is made.
+      startTransition(() =>
+        setSight((was) => (was.from === from && was.to === to ? was : { from, to })),
+      );
     };
     look();
-    window.addEventListener('scroll', look, { passive: true });
+    window.addEventListener('scroll', look, { passive: true, capture: true });
     window.addEventListener('resize', look);
     return () => {
-      window.removeEventListener('scroll', look);
+      window.removeEventListener('scroll', look, { capture: true });
       window.removeEventListener('resize', look);
     };
   }, [svg, height]);

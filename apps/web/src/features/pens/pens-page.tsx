@@ -235,7 +235,9 @@ function Rules({ answer, day }: { readonly answer: PenConflicts; readonly day: s
             <p className="num">
               <b>{standing === 0 ? 'none' : standing}</b>
               <span className="small soft block">
-                {own.length === standing ? 'then' : `then, ${own.length} within ten years`}
+                {own.length === standing
+                  ? 'on the day shown'
+                  : `on the day shown, ${own.length} within ten years`}
               </span>
             </p>
           </li>

@@ -12,12 +12,10 @@ import { useProgram } from '../../lib/program-context.js';
 import { useRead } from '../../lib/use-read.js';
 import { MateList } from './mate-list.js';
 import { MatesQuery, SeekerQuery } from './pairing-documents.js';
-import { settingsOf } from './season-address.js';
+import { matesVariables } from './season-address.js';
 import { SeasonSettingsForm } from './season-settings.js';
 import { SetApart, TakePairs, youngWords } from './weighed-pair.js';
 import './pairings.css';
-
-const SHOWN = 20;
 
 /** One animal: all its possible mates in one order, each with what makes it so. */
 export function MatesPage() {
@@ -41,13 +39,10 @@ export function MatesPage() {
 function Mates(props: { readonly programId: string; readonly animal: NamedAnimal }) {
   const { programId, animal } = props;
   const [params] = useSearchParams();
-  const { data, waiting, faults, again } = useRead(MatesQuery, {
-    programId,
-    animalId: animal.id,
-    traitId: params.get('trait'),
-    first: SHOWN,
-    settings: settingsOf(params),
-  });
+  const { data, waiting, faults, again } = useRead(
+    MatesQuery,
+    matesVariables(programId, animal.id, params),
+  );
   const answer = data?.suggestPairings;
   const best = answer?.suggestions[0];
   const bestMate = best && (best.sire.id === animal.id ? best.dam : best.sire);

@@ -21,6 +21,18 @@ export function settingsOf(params: URLSearchParams) {
   };
 }
 
+/** Mates shown of one animal. */
+const MATES = 20;
+
+/** What the page of one animal's mates asks. */
+export const matesVariables = (programId: string, animalId: string, params: URLSearchParams) => ({
+  programId,
+  animalId,
+  traitId: params.get('trait'),
+  first: MATES,
+  settings: settingsOf(params),
+});
+
 /** The address with one setting changed; null takes it out. */
 export function withSetting(
   params: URLSearchParams,

@@ -1,6 +1,10 @@
 import { cautionFields, geneRowFields, namedAnimal } from '../../lib/answer-fragments.js';
 import { graphql, type ResultOf } from '../../lib/graphql.js';
 
+/** The animals that an address names. */
+export const animalIdsOf = (params: URLSearchParams): string[] =>
+  (params.get('animals') ?? '').split(',').filter(Boolean);
+
 /** What can honestly be said of some animals before they go, and of them with the buyer's own. */
 export const SaleCheckQuery = graphql(
   `

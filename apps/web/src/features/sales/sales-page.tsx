@@ -20,7 +20,7 @@ import { BuyerTyped } from './buyer-typed.js';
 import { KinMatrix } from './kin-matrix.js';
 import { KnownTable } from './known-table.js';
 import { Letter } from './letter.js';
-import { type SaleCheck, SaleCheckQuery } from './sale-documents.js';
+import { animalIdsOf, type SaleCheck, SaleCheckQuery } from './sale-documents.js';
 import './sales.css';
 
 const MOST = 40;
@@ -31,7 +31,7 @@ export function SalesPage() {
   const navigate = useNavigate();
   const { hash } = useLocation();
   const [params] = useSearchParams();
-  const ids = (params.get('animals') ?? '').split(',').filter(Boolean);
+  const ids = animalIdsOf(params);
   const buyer = buyerOf(hash);
   const go = (animalIds: readonly string[], theirs: readonly BuyerAnimal[]) => {
     const next = new URLSearchParams(params);

@@ -6,14 +6,14 @@ import { addresses } from '../../lib/addresses.js';
 import { dayWords } from '../../lib/date-words.js';
 import { useProgram } from '../../lib/program-context.js';
 import { useRead } from '../../lib/use-read.js';
-import { type SaleSheet, SaleSheetsQuery } from './sale-documents.js';
+import { animalIdsOf, type SaleSheet, SaleSheetsQuery } from './sale-documents.js';
 import './sheets.css';
 
 /** A sheet of paper for each animal that goes: what the records hold, what they rest on, what is not claimed. */
 export function SheetsPage() {
   const program = useProgram();
   const [params] = useSearchParams();
-  const ids = (params.get('animals') ?? '').split(',').filter(Boolean);
+  const ids = animalIdsOf(params);
   const { data, faults, again } = useRead(
     SaleSheetsQuery,
     { programId: program.id, animalIds: ids },

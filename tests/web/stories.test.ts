@@ -14,7 +14,7 @@ import { accessibilityFaults, openBrowser, openWindow, shoot, sidewaysScroll } f
 import { deskNotebook } from './season-desk.js';
 
 // Four things that happen to breeders, acted out on the pages; what must come out is read from the pages. What lies long back is
-// written by the API. The same stories with every figure: tests/api/stories.test.ts; the kitchen table: walk.test.ts. All invented.
+// written by the API. The same stories with every figure: tests/api/stories.test.ts; the kitchen table: round.test.ts. All invented.
 
 const web = fileURLToPath(new URL('../../../apps/web/dist', import.meta.url));
 let browser: Browser;

@@ -32,7 +32,10 @@ export function OddsPage() {
   const pair = useRead(PairByCodeQuery, { programId: program.id, sire, dam });
   const trail = <Link to={addresses.pairings(program.id)}>Pairings</Link>;
   const title = `${sire} with ${dam}`;
-  if (!pair.data) {
+  // The last pair's answer stays while that of the next is fetched: it must not turn the next round.
+  const { sire: one, dam: other } = pair.data ?? {};
+  const isOfOthers = one && other && (one.code !== sire || other.code !== dam);
+  if (!pair.data || isOfOthers) {
     return (
       <>
         <Opening title={title} trail={trail} />

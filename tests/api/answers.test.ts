@@ -168,8 +168,8 @@ describe('the answers of the API', () => {
   });
 
   it('move the chances of the fathers by colour, in the lineage of a hatchling', async () => {
-    const { lineage } = await owner.data(
-      'query($p: ID!, $a: ID!) { lineage(programId: $p, animalId: $a) { sentence fathers { animal { code } before after } founders { share } unrecorded completeness animals { animal { code } } } }',
+    const { lineage } = await owner.settled(
+      'query($p: ID!, $a: ID!) { lineage(programId: $p, animalId: $a) { areGenesPending sentence fathers { animal { code } before after } founders { share } unrecorded completeness animals { animal { code } } } }',
       { p: demo, a: id('SG-168') },
     );
     const sum = (key: 'before' | 'after') =>
@@ -377,11 +377,11 @@ describe('the answers of the API', () => {
         codes,
       );
     const worlds = [as({ clutch: 'N1', ...n1 }), as({ clutch: 'S1', ...s1 }), as({})];
-    const answer = await owner.data(
+    const answer = await owner.settled(
       `query($p: ID!, $a: [ID!]!, $g: ID!, $both: [ID!]!) {
         relatedness(programId: $p, animalIds: $a) { pairs { a { code } b { code } relatedness lowest highest words } assumptions }
         tied: relatedness(programId: $p, animalIds: $both) { pairs { relatedness } assumptions }
-        lineage(programId: $p, animalId: $g) { sentence completeness assumptions animals { animal { code } } pairs { parents { animalId probability } young { animalId } } fathers { animal { code } before } }
+        lineage(programId: $p, animalId: $g) { areGenesPending sentence completeness assumptions animals { animal { code } } pairs { parents { animalId probability } young { animalId } } fathers { animal { code } before } }
         kinPaths(programId: $p, animalId: $g, otherId: "${idOf.get('Y1')}") { remainder youngF paths { share animals { code } } }
         saleCheck(programId: $p, animalIds: $a) { pairs { words lowest highest } sheets { animal { code } lines { what finding } } }
       }`,

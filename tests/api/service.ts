@@ -164,6 +164,15 @@ export class Client {
     return answer.data;
   }
 
+  /** The data when nothing of it is still being worked out: asks for `areGenesPending` and asks again while it is. */
+  async settled(query: string, variables: object = {}): Promise<Data> {
+    for (;;) {
+      const data = await this.data(query, variables);
+      if (!JSON.stringify(data).includes('"areGenesPending":true')) return data;
+      await new Promise((resolve) => setTimeout(resolve, 200));
+    }
+  }
+
   /** Answers the first error; throws where there is none. */
   async refusal(query: string, variables: object = {}): Promise<ApiError> {
     const answer = await this.ask(query, variables);

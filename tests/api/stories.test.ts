@@ -54,7 +54,7 @@ const undo = (undoes: string) =>
     { p, i: { commandId: randomUUID(), undoes } },
   );
 const ask = (query: string, variables: object = {}): Promise<Data> =>
-  owner.data(query, { p, ...variables });
+  owner.settled(query, { p, ...variables });
 
 /** A gene with a common and a rarer copy, and the look of two of the rarer. */
 async function gene(code: string, look: string, carriers?: string[]): Promise<void> {
@@ -407,7 +407,7 @@ describe('a bought female, penned only with a male proven clear: one pale of nin
         { code },
       );
       const { lineage } = await ask(
-        'query($p: ID!, $id: ID!) { lineage(programId: $p, animalId: $id) { fathers { animal { code } after } } }',
+        'query($p: ID!, $id: ID!) { lineage(programId: $p, animalId: $id) { areGenesPending fathers { animal { code } after } } }',
         { id: animal.id },
       );
       return Object.fromEntries(

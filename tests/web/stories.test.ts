@@ -51,7 +51,9 @@ const main = () => page.getByRole('main');
 async function look(path: string): Promise<void> {
   await page.goto(at(path));
   await page.getByRole('heading', { level: 1 }).waitFor();
-  await page.waitForFunction(() => document.querySelectorAll('.skeleton').length === 0);
+  await page.waitForFunction(
+    () => document.querySelectorAll('.skeleton, [aria-busy="true"]').length === 0,
+  );
 }
 /** The page may still be filling: asks until it says so. */
 const says = (words: RegExp | string) => main().getByText(words).first().waitFor();

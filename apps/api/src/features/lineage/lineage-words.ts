@@ -34,7 +34,11 @@ export function lineageSentence(
     return `${call(position)} is a young of ${sire ? call(sire.position) : 'a father nobody recorded'} and ${mother}; ${back}.`;
   const [best] = fathers;
   const who = best.animal ? call(best.animal.position) : 'a male nobody recorded';
-  return `${call(position)} is a young of ${mother}; its father is one of ${fathers.length}, most likely ${who} in ${hundredths(best.after)} of 100; ${back}.`;
+  const father =
+    best.after >= 1
+      ? `${who}, by all records`
+      : `one of ${fathers.length}, most likely ${who} in ${best.after > 0.99 ? 'more than 99' : hundredths(best.after)} of 100`;
+  return `${call(position)} is a young of ${mother}; its father is ${father}; ${back}.`;
 }
 
 /** F and what it rests on; `known`: share of ancestral places recorded, parents first. */

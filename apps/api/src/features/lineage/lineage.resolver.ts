@@ -72,11 +72,11 @@ export class LineageResolver {
     const shown = relatives(snapshot, position, Math.min(up, 30), Math.min(down, 30));
     const [{ layout, known, founders, unrecorded }, genes, { inbreeding }] = await Promise.all([
       this.kin.lineage(snapshot, position, shown),
-      this.genes.answerFor(snapshot),
+      this.genes.soonFor(snapshot),
       this.kin.inbreeding(snapshot),
     ]);
     const id = (row: number) => snapshot.animals.ids[row];
-    const fathers = fatherChances(snapshot, position, genes.sires[String(position)]);
+    const fathers = fatherChances(snapshot, position, genes?.sires[String(position)]);
     return {
       animal: new Animal(snapshot, position),
       sentence: lineageSentence(snapshot, position, fathers, known),
@@ -94,7 +94,7 @@ export class LineageResolver {
         parents: parents.map(({ row, probability, line }) => ({
           animalId: id(row),
           // By all records; a mother, and a father nobody weighs, as who was where has it.
-          probability: genes.sires[String(young[0]?.row)]?.[String(row)] ?? probability,
+          probability: genes?.sires[String(young[0]?.row)]?.[String(row)] ?? probability,
           line: [...line],
         })),
         young: young.map(({ row, line }) => ({ animalId: id(row), line: [...line] })),
@@ -105,6 +105,7 @@ export class LineageResolver {
       young: possibleYoung(snapshot, position).slice(0, MOST_YOUNG),
       descendants: descendantCounts(snapshot, position),
       fathers,
+      areGenesPending: genes === null,
       assumptions: assumptionsOf(new Animal(snapshot, position)),
     };
   }

@@ -172,6 +172,11 @@ export class Lineage {
     description: 'Most probable first; empty where the father is certain',
   })
   fathers: FatherChance[];
+  @Field(() => Boolean, {
+    description:
+      'What the colours say of the fathers is still being worked out: until then they stand as who was where has them',
+  })
+  areGenesPending: boolean;
   @Field(() => [String]) assumptions: string[];
 }
 

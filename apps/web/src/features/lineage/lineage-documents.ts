@@ -71,6 +71,7 @@ export const LineageQuery = graphql(
             ...NamedAnimal
           }
         }
+        areGenesPending
         assumptions
       }
     }

@@ -14,6 +14,7 @@ import { WhyDrawer } from '../../components/why-drawer.js';
 import { Word } from '../../components/word.js';
 import { addresses } from '../../lib/addresses.js';
 import { useProgram } from '../../lib/program-context.js';
+import { useAskAgain } from '../../lib/use-ask-again.js';
 import { useRead } from '../../lib/use-read.js';
 import { fitsPaper } from './chart-geometry.js';
 import { FatherTable } from './father-table.js';
@@ -43,6 +44,7 @@ export function LineagePage() {
     down: Number(on),
   });
   const lineage = data?.lineage;
+  useAskAgain(lineage, lineage?.areGenesPending, again);
   const isWide = useMedia('(min-width: 761px)');
   const isPaper = usePrinting();
   const isChart = lineage && (isPaper ? fitsPaper(lineage) : isWide);
@@ -114,6 +116,12 @@ export function LineagePage() {
           </section>
           {lineage.fathers.length > 0 && (
             <Band title="Possible fathers" note="Together certain; each figure is rounded.">
+              {lineage.areGenesPending && (
+                <p className="small" role="status" aria-busy="true">
+                  What the colours say of them is still being worked out: they stand as who was
+                  where has them.
+                </p>
+              )}
               <FatherTable programId={program.id} fathers={lineage.fathers} />
               <FatherWhy programId={program.id} animalId={lineage.animal.id} />
             </Band>

@@ -151,7 +151,7 @@ function AddBuyers(props: {
   };
   return (
     <>
-      <p className="acts">
+      <p className="acts buyer-ways">
         {(['typed', 'file'] as const).map((each) => (
           <button
             key={each}

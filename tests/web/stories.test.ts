@@ -13,8 +13,8 @@ import {
 import { accessibilityFaults, openBrowser, openWindow, shoot, sidewaysScroll } from './browser.js';
 import { deskNotebook } from './season-desk.js';
 
-// Four things that happen to breeders, acted out on the pages; what must come out is read from the pages. What lies long back is
-// written by the API. The same stories with every figure: tests/api/stories.test.ts; the kitchen table: round.test.ts. All invented.
+// Five things that happen to breeders, acted out on the pages; what must come out is read from the pages. What lies long back is
+// written by the API. The first four with every figure: tests/api/stories.test.ts. All invented.
 
 const web = fileURLToPath(new URL('../../../apps/web/dist', import.meta.url));
 let browser: Browser;
@@ -361,4 +361,72 @@ describe('what breeders live through, on the pages', () => {
     expect(await accessibilityFaults(page)).toEqual([]);
     await shoot(page, 'story-4-mates');
   }, 180_000);
+
+  it('5: the kitchen table: no spreadsheet, eleven adults, three eras, two pales', async () => {
+    await open(390);
+    await look('start');
+    const field = (id: string, text: string) => main().locator(`#${id}`).fill(text);
+    const tap = (name: string, within = main()) =>
+      within.getByRole('button', { name, exact: true }).last().click();
+    const males = ['Boss', 'Notch', 'Tar', 'Bramble', 'Flint'];
+    const females = ['Biscuit', 'Moss', 'Dun', 'Pearl', 'Wren', 'Sorrel'];
+    await field('adult-species', 'Testudo hermanni');
+    for (const [k, name] of [...males, ...females].entries()) {
+      await field('adult-name', name);
+      const sex = k < males.length ? 'Male' : 'Female';
+      await main().getByRole('radio', { name: sex, exact: true }).first().check({ force: true });
+      await main().getByLabel('With you since about').fill('1998');
+      await tap(`Add ${name}`);
+      await says(k === 0 ? /One animal told/ : new RegExp(`${k + 1} animals told`));
+    }
+    for (const [from, to, with_] of [
+      ['1999', '2007', ['Boss', 'Notch', 'Biscuit', 'Moss']],
+      ['2008', '2019', [...males, 'Biscuit', 'Moss', 'Dun']],
+      ['2020', '', ['Flint', 'Pearl', 'Wren', 'Sorrel']],
+    ] as const) {
+      await field('era-from', from);
+      await field('era-to', to);
+      const band = main().getByRole('region', { name: 'Who ran with whom' });
+      for (const name of with_) await tap(name, band);
+      await tap('That is how it was', band);
+      await says(new RegExp(`${from} (to|until|since|on)|(from|since) ${from}`));
+    }
+    const yard = main().getByRole('region', { name: 'Your yard' });
+    await yard.getByRole('radio', { name: 'Closed' }).check({ force: true });
+    await field('yard-since', '2005');
+    await tap('So it is', yard);
+    await says(/since 2005/);
+    const pale = main().getByRole('region', { name: 'Who was pale' });
+    await tap('That is the look', pale);
+    for (const [name, year, mother] of [
+      ['Cream', '2015', 'Biscuit'],
+      ['Ivory', '2017', 'Moss'],
+    ]) {
+      await field('pale-name', name);
+      await field('pale-year', year);
+      await tap(mother, main().getByRole('group', { name: /Whose egg/ }) as typeof pale);
+      await tap('Write it down', pale);
+      await says(new RegExp(`${name} is by one of 5 males`));
+    }
+
+    const answers = main().getByRole('region', { name: 'First answers' });
+    await answers
+      .getByRole('link', { name: /\w+ with \w+/ })
+      .nth(1)
+      .waitFor();
+    const told = await answers.textContent();
+    expect(told).toMatch(/Pens.*(press|Nothing)/);
+    expect(told).toContain('What to write down from now on');
+    expect(await sidewaysScroll(page)).toBe(0);
+    expect(await accessibilityFaults(page)).toEqual([]);
+    await shoot(page, 'story-5-first-answers');
+    const [pair] = await answers.getByRole('link', { name: /\w+ with \w+/ }).all();
+    await pair.click();
+    await says(/of 20 young from this pair should be pale|Hardly any young/);
+    await look(`lineage/${await idOf('Cream')}`);
+    expect(await main().locator('.sentence').textContent()).toContain(
+      'Cream is a young of Biscuit; its father is one of 5',
+    );
+    await shoot(page, 'story-5-lineage');
+  }, 240_000);
 });

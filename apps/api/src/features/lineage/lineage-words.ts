@@ -34,10 +34,14 @@ export function lineageSentence(
     return `${call(position)} is a young of ${sire ? call(sire.position) : 'a father nobody recorded'} and ${mother}; ${back}.`;
   const [best] = fathers;
   const who = best.animal ? call(best.animal.position) : 'a male nobody recorded';
+  const named = fathers.flatMap(({ animal }) => (animal ? [call(animal.position)] : []));
+  const males = named.length === 1 ? named[0] : `one of ${named.length}`;
+  const open = named.length < fathers.length ? ' or a male nobody recorded' : '';
+  const share = best.after > 0.99 ? 'more than 99' : hundredths(best.after);
   const father =
     best.after >= 1
       ? `${who}, by all records`
-      : `one of ${fathers.length}, most likely ${who} in ${best.after > 0.99 ? 'more than 99' : hundredths(best.after)} of 100`;
+      : `${males}${open}, most likely ${who} in ${share} of 100`;
   return `${call(position)} is a young of ${mother}; its father is ${father}; ${back}.`;
 }
 

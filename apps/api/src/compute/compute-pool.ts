@@ -3,21 +3,20 @@ import { Injectable, type OnApplicationShutdown } from '@nestjs/common';
 import { Piscina } from 'piscina';
 import type { TaskName, Tasks } from './worker.js';
 
+const THREADS = Math.max(1, Math.min(4, availableParallelism()));
+
 /** Worker threads for everything that may take longer than the event loop should wait. */
 @Injectable()
 export class ComputePool implements OnApplicationShutdown {
-  private readonly pool = new Piscina({
-    filename: new URL('./worker.js', import.meta.url).href,
-    minThreads: 1,
-    maxThreads: Math.max(1, Math.min(4, availableParallelism())),
-    idleTimeout: 60_000,
-  });
+  private readonly pool = threads(1, THREADS);
+  /** The genes of a large, entangled program take minutes: in threads of their own they hold up no page that does without. */
+  private readonly genes = threads(0, Math.max(1, THREADS - 1));
 
   run<Name extends TaskName>(
     name: Name,
     input: Parameters<Tasks[Name]>[0],
   ): Promise<Awaited<ReturnType<Tasks[Name]>>> {
-    return this.pool.run({ name, input });
+    return (name === 'genes' ? this.genes : this.pool).run({ name, input });
   }
 
   /** After the last request was answered, not before. */
@@ -26,6 +25,11 @@ export class ComputePool implements OnApplicationShutdown {
   }
 
   async close(): Promise<void> {
-    await this.pool.destroy();
+    await Promise.all([this.pool.destroy(), this.genes.destroy()]);
   }
+}
+
+function threads(minThreads: number, maxThreads: number): Piscina {
+  const filename = new URL('./worker.js', import.meta.url).href;
+  return new Piscina({ filename, minThreads, maxThreads, idleTimeout: 60_000 });
 }

@@ -76,10 +76,8 @@ export interface PathFigure {
 export function pathsTask({ a, b, most, ...input }: PathsInput) {
   const pedigree = keptPedigree(input);
   const { paths, total, remainder } = commonAncestors(pedigree, a, b, most);
-  const foundersOf = (animal: number) => {
-    const { founders } = founderContributions(pedigree, [animal]);
-    return [...founders].sort((one, other) => other.share - one.share).map(({ row }) => row);
-  };
+  const foundersOf = (animal: number) =>
+    largestFirst(founderContributions(pedigree, [animal]).founders).map(({ row }) => row);
   const figures = paths.map(({ through, ancestor, contribution }): PathFigure => {
     // An uncertain parent stands before each of its candidates; it is a place on the path only where it is the ancestor.
     const named = through.filter((row) => row < pedigree.size || row === ancestor);
@@ -102,9 +100,15 @@ export function lineageTask({ animal, shown, ...input }: LineageInput) {
   return {
     layout: pedigreeLayout(pedigree, shown),
     known: [...known.knownByGeneration],
-    founders: [...founders].sort((a, b) => b.share - a.share),
+    founders: largestFirst(founders),
     unrecorded,
   };
+}
+
+function largestFirst<Founder extends { readonly share: number }>(
+  founders: readonly Founder[],
+): Founder[] {
+  return [...founders].sort((a, b) => b.share - a.share);
 }
 
 /** Ne of the group by how its inbreeding grew; null where nobody is inbred, for then it cannot be told. */
@@ -129,7 +133,7 @@ export function healthTask({ animals, ...input }: PairsInput) {
     replicates: HEALTH_DROPS,
   });
   return {
-    founders: [...founders].sort((a, b) => b.share - a.share),
+    founders: largestFirst(founders),
     unrecorded,
     effectiveFounders,
     effectiveAncestors: effectiveAncestors(pedigree, animals).effectiveAncestors,

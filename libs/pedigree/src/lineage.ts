@@ -1,4 +1,5 @@
 import { type Solved, solvedPedigree } from './inbreeding.js';
+import type { ParentGraph } from './parent-graph.js';
 import { type AnimalKey, type Pedigree, rowsOf } from './pedigree.js';
 
 /** The ancestors of a group and the group itself, parents first, in local numbers. */
@@ -18,77 +19,118 @@ export interface Lineage {
   readonly at: Int32Array;
 }
 
-/** Gathers the ancestors of `rows` (row positions or draw nodes). Cost: ancestors + parents of the pedigree / 32. */
+/**
+ * Gathers the ancestors of `rows` (row positions or draw nodes). The group is taken oldest first, each animal after those of its
+ * ancestors that are not listed yet: whatever concerns the first few of it lies in the first numbers.
+ * Cost: ancestors + animals with young.
+ */
 export function compactLineage(pedigree: Pedigree, solved: Solved, rows: Int32Array): Lineage {
   const { graph, self, D } = solved;
   const { placeOf, mixtures } = graph;
-  const marks = new Int32Array((graph.count >> 5) + 1);
-  const mark = (place: number): void => {
-    if (place >= 0) marks[place >> 5] |= 1 << (place & 31);
-  };
-  const leaves = [...new Set(rows)].filter((row) => placeOf[row] < 0);
-  for (const row of rows) {
-    if (placeOf[row] >= 0) mark(placeOf[row]);
-    else {
-      if (pedigree.sire[row] >= 0) mark(placeOf[pedigree.sire[row]]);
-      if (pedigree.dam[row] >= 0) mark(placeOf[pedigree.dam[row]]);
-    }
-  }
-  const found: number[] = [];
-  for (let w = marks.length - 1; w >= 0; w--) {
-    for (let word = marks[w]; word !== 0; word = marks[w]) {
-      const bit = 31 - Math.clz32(word);
-      marks[w] &= ~(1 << bit);
-      const q = (w << 5) | bit;
-      found.push(q);
-      const s = graph.sire[q];
-      if (s < -1) {
-        for (let e = mixtures.start[-2 - s]; e < mixtures.start[-1 - s]; e++) {
-          mark(mixtures.member[e]);
-        }
-      } else {
-        mark(s);
-        mark(graph.dam[q]);
-      }
-    }
-  }
-  const inner = found.length;
-  const count = inner + leaves.length;
   const local = new Int32Array(graph.count).fill(-1);
-  const lineage = {
-    count,
-    node: new Int32Array(count),
-    sire: new Int32Array(count),
-    dam: new Int32Array(count),
-    D: new Float64Array(count),
-  };
-  for (let i = 0; i < inner; i++) {
-    const q = found[inner - 1 - i];
-    local[q] = i;
-    const s = graph.sire[q];
-    lineage.node[i] = graph.nodeOf[q];
-    lineage.sire[i] = s >= 0 ? local[s] : s;
-    lineage.dam[i] = graph.dam[q] >= 0 ? local[graph.dam[q]] : -1;
-    lineage.D[i] = D[q];
-  }
   const localOfLeaf = new Map<number, number>();
-  leaves.forEach((row, n) => {
-    const i = inner + n;
-    const s = pedigree.sire[row] < 0 ? -1 : placeOf[pedigree.sire[row]];
-    const d = pedigree.dam[row] < 0 ? -1 : placeOf[pedigree.dam[row]];
-    lineage.node[i] = row;
-    lineage.sire[i] = s < 0 ? -1 : local[s];
-    lineage.dam[i] = d < 0 ? -1 : local[d];
-    lineage.D[i] = 1 - ((s < 0 ? 0 : self[s]) + (d < 0 ? 0 : self[d])) / 4;
-    localOfLeaf.set(row, i);
-  });
+  /** Places; `-1 - row` for animals without young, which have none. */
+  const found: number[] = [];
+  const at = new Int32Array(rows.length);
+  for (const k of oldestFirst(pedigree, graph, rows)) {
+    const row = rows[k];
+    const place = placeOf[row];
+    if (place >= 0) {
+      listWithAncestors(graph, place, local, found);
+      at[k] = local[place];
+      continue;
+    }
+    for (const parent of [pedigree.sire[row], pedigree.dam[row]]) {
+      if (parent >= 0) listWithAncestors(graph, placeOf[parent], local, found);
+    }
+    at[k] = localOfLeaf.get(row) ?? found.length;
+    if (at[k] < found.length) continue;
+    localOfLeaf.set(row, found.length);
+    found.push(-1 - row);
+  }
+  const count = found.length;
+  const node = new Int32Array(count);
+  const sire = new Int32Array(count);
+  const dam = new Int32Array(count);
+  const variance = new Float64Array(count);
+  for (let i = 0; i < count; i++) {
+    const q = found[i];
+    const isLeaf = q < 0;
+    node[i] = isLeaf ? -1 - q : graph.nodeOf[q];
+    const s = isLeaf ? placeOfParent(graph, pedigree.sire[node[i]]) : graph.sire[q];
+    const d = isLeaf ? placeOfParent(graph, pedigree.dam[node[i]]) : graph.dam[q];
+    sire[i] = s < 0 ? s : local[s];
+    dam[i] = d < 0 ? -1 : local[d];
+    variance[i] = isLeaf ? 1 - ((s < 0 ? 0 : self[s]) + (d < 0 ? 0 : self[d])) / 4 : D[q];
+  }
   return {
-    ...lineage,
+    count,
+    node,
+    sire,
+    dam,
+    D: variance,
     start: mixtures.start,
     member: mixtures.member.map((place) => local[place]),
     weight: mixtures.weight,
-    at: rows.map((row) => localOfLeaf.get(row) ?? local[placeOf[row]]),
+    at,
   };
+}
+
+/** Lists a place after those of its ancestors that are not listed yet, by a walk with its own stack. */
+function listWithAncestors(
+  { sire, dam, mixtures }: ParentGraph,
+  place: number,
+  local: Int32Array,
+  found: number[],
+): void {
+  const { start, member } = mixtures;
+  const stack = [place];
+  while (stack.length > 0) {
+    const waiting = stack.length;
+    const q = stack[waiting - 1];
+    if (local[q] < 0) {
+      const s = sire[q];
+      const d = dam[q];
+      if (d >= 0 && local[d] < 0) stack.push(d);
+      if (s >= 0 && local[s] < 0) stack.push(s);
+      if (s < -1) {
+        for (let e = start[-2 - s]; e < start[-1 - s]; e++) {
+          if (local[member[e]] < 0) stack.push(member[e]);
+        }
+      }
+      if (stack.length > waiting) continue;
+      local[q] = found.length;
+      found.push(q);
+    }
+    stack.pop();
+  }
+}
+
+/** Positions in `rows` by depth, the longest line up to a founder; alike ones in the order asked. */
+function oldestFirst(pedigree: Pedigree, graph: ParentGraph, rows: Int32Array): Int32Array {
+  const { placeOf, levels } = graph;
+  const depth = Int32Array.from(rows, (row) => {
+    const s = placeOfParent(graph, pedigree.sire[row]);
+    const d = placeOfParent(graph, pedigree.dam[row]);
+    return placeOf[row] >= 0 ? depthOf(levels, placeOf[row]) : 1 + depthOf(levels, Math.max(s, d));
+  });
+  return Int32Array.from(rows.keys()).sort((a, b) => depth[a] - depth[b]);
+}
+
+/** How many depths start at or below a place, less 1: its depth; -1 for none. */
+function depthOf(levels: Int32Array, place: number): number {
+  let low = 0;
+  let high = levels.length;
+  while (low < high) {
+    const middle = (low + high) >> 1;
+    if (levels[middle] <= place) low = middle + 1;
+    else high = middle;
+  }
+  return low - 1;
+}
+
+function placeOfParent({ placeOf }: ParentGraph, parent: number): number {
+  return parent < 0 ? -1 : placeOf[parent];
 }
 
 /** The lineage of `ids` by descent alone: declared founder kin is left out. */

@@ -1,10 +1,11 @@
 /*
  * Reference for timing: relatedness among a group with F known, after Colleau 2002 (doi 10.1186/1297-9686-34-4-409),
- * on the ancestors of the group only, 8 columns at a time. Independent of the library.
+ * on the ancestors of the group only, 8 columns at a time, the group oldest first: a column is made as far as the animals before it need it.
+ * Independent of the library.
  *
  * relatedness ROWS F GROUP OUT RUNS: ROWS holds int32 n, sire[n], dam[n] (-1 unknown, any row order), F n doubles, GROUP
- * int32 k and k rows. Writes the k x k matrix (doubles) to OUT and prints the CPU seconds of each run; the order of the rows by
- * depth is made before and not counted, nor is reading and writing.
+ * int32 k and k rows. Writes the k x k matrix (doubles) to OUT and prints the CPU seconds of each run; the depth of
+ * each row is found before and not counted, nor is reading and writing.
  */
 #include <stdint.h>
 #include <stdio.h>
@@ -13,6 +14,7 @@
 #include <time.h>
 
 #define LANES 8
+typedef double lanes_t __attribute__((vector_size(LANES * 8), aligned(8)));
 
 static double now(void) {
   struct timespec t;
@@ -20,8 +22,8 @@ static double now(void) {
   return t.tv_sec + 1e-9 * t.tv_nsec;
 }
 
-static int32_t n, k, *sire, *dam, *rank, *up, *across, *group;
-static double *F, *D, *A;
+static int32_t n, k, *sire, *dam, *depth, *group;
+static double *F, *A;
 
 static void *load(FILE *in, size_t bytes) {
   void *data = malloc(bytes + 8);
@@ -29,9 +31,10 @@ static void *load(FILE *in, size_t bytes) {
   return data;
 }
 
-/* Ranks: parents before young. */
-static void orderRows(void) {
-  int32_t *depth = malloc(n * 4l), *stack = malloc((n + 1) * 4l), top, deepest = 0;
+/* Longest line to a founder. */
+static void depths(void) {
+  int32_t *stack = malloc((n + 1) * 4l), top;
+  depth = malloc(n * 4l);
   memset(depth, 0xff, n * 4l);
   for (int32_t i = 0; i < n; i++) {
     if (depth[i] >= 0) continue;
@@ -43,68 +46,81 @@ static void orderRows(void) {
       if (s >= 0 && depth[s] >= h) h = depth[s] + 1;
       if (d >= 0 && depth[d] >= h) h = depth[d] + 1;
       depth[q] = h;
-      if (h > deepest) deepest = h;
       top--;
     }
   }
-  int32_t *next = calloc(deepest + 2, 4);
-  for (int32_t i = 0; i < n; i++) next[depth[i] + 1]++;
-  for (int32_t h = 0; h < deepest; h++) next[h + 1] += next[h];
-  rank = malloc(n * 4l);
-  for (int32_t i = 0; i < n; i++) rank[i] = next[depth[i]]++;
-  up = malloc(n * 4l);
-  across = malloc(n * 4l);
-  D = malloc(n * 8l);
-  for (int32_t i = 0; i < n; i++) {
-    int32_t s = sire[i], d = dam[i];
-    up[rank[i]] = s < 0 ? -1 : rank[s];
-    across[rank[i]] = d < 0 ? -1 : rank[d];
-    D[rank[i]] = 1 - ((s < 0 ? 0 : 1 + F[s]) + (d < 0 ? 0 : 1 + F[d])) / 4;
-  }
-  free(depth); free(stack); free(next);
+  free(stack);
 }
 
-static void block(void) {
-  int32_t words = n / 64 + 1, found = 0, *list = malloc(n * 4l), *local = malloc(n * 4l);
-  uint64_t *marks = calloc(words, 8);
-  for (int32_t j = 0; j < k; j++) marks[rank[group[j]] >> 6] |= 1ull << (rank[group[j]] & 63);
-  for (int32_t w = words - 1; w >= 0; w--) {
-    while (marks[w]) {
-      int32_t bit = 63 - __builtin_clzll(marks[w]), q = w * 64 + bit;
-      marks[w] &= ~(1ull << bit);
-      list[found++] = q;
-      if (up[q] >= 0) marks[up[q] >> 6] |= 1ull << (up[q] & 63);
-      if (across[q] >= 0) marks[across[q] >> 6] |= 1ull << (across[q] & 63);
+static int older(const void *a, const void *b) {
+  int32_t i = *(const int32_t *)a, j = *(const int32_t *)b, difference = depth[group[i]] - depth[group[j]];
+  return difference ? difference : i - j;
+}
+
+/* The group and its ancestors, each animal after its ancestors, those of the first of `order` first; local numbers in `local`. */
+static int32_t listLineage(const int32_t *order, int32_t *local, int32_t **list) {
+  int32_t found = 0, room = 1024, *stack = malloc((n + 1) * 4l);
+  *list = malloc(room * 4l);
+  for (int32_t m = 0; m < k; m++) {
+    int32_t top = 1;
+    for (stack[0] = group[order[m]]; top;) {
+      int32_t q = stack[top - 1], s = sire[q], d = dam[q];
+      if (local[q] >= 0) { top--; continue; }
+      if (s >= 0 && local[s] < 0) { stack[top++] = s; continue; }
+      if (d >= 0 && local[d] < 0) { stack[top++] = d; continue; }
+      if (found == room) *list = realloc(*list, (room *= 2) * 4l);
+      local[q] = found;
+      (*list)[found++] = q;
+      top--;
     }
   }
-  int32_t *s = malloc(found * 4l), *d = malloc(found * 4l);
-  double *v = malloc(found * 8l), *x = malloc((found + 1) * LANES * 8l);
-  for (int32_t i = 0; i < found; i++) local[list[found - 1 - i]] = i;
+  free(stack);
+  return found;
+}
+
+static void block(int32_t *local) {
+  int32_t *order = malloc(k * 4l), *list;
+  for (int32_t m = 0; m < k; m++) order[m] = m;
+  qsort(order, k, 4, older);
+  int32_t found = listLineage(order, local, &list);
+  int32_t *s = malloc(found * 4l), *d = malloc(found * 4l), *at = malloc(k * 4l);
+  double *v = malloc(found * 8l);
+  char *reached = malloc(found + 1);
+  lanes_t *x = malloc((found + 1) * sizeof *x);
   for (int32_t i = 0; i < found; i++) {
-    int32_t q = list[found - 1 - i];
-    s[i] = up[q] < 0 ? found : local[up[q]];
-    d[i] = across[q] < 0 ? found : local[across[q]];
-    v[i] = D[q];
+    int32_t up = sire[list[i]], across = dam[list[i]];
+    s[i] = up < 0 ? found : local[up];
+    d[i] = across < 0 ? found : local[across];
+    v[i] = 1 - ((up < 0 ? 0 : 1 + F[up]) + (across < 0 ? 0 : 1 + F[across])) / 4;
   }
+  for (int32_t m = 0; m < k; m++) at[m] = local[group[order[m]]];
   for (int32_t first = 0; first < k; first += LANES) {
-    int32_t lanes = k - first < LANES ? k - first : LANES;
-    memset(x, 0, (found + 1) * LANES * 8l);
-    for (int32_t l = 0; l < lanes; l++) x[local[rank[group[first + l]]] * LANES + l] = 1;
-    for (int32_t i = found - 1; i >= 0; i--) {
-      double *from = x + (int64_t)i * LANES, *a = x + (int64_t)s[i] * LANES, *b = x + (int64_t)d[i] * LANES;
-      for (int l = 0; l < LANES; l++) { a[l] += from[l] / 2; b[l] += from[l] / 2; from[l] *= v[i]; }
+    int32_t lanes = k - first < LANES ? k - first : LANES, last = at[first + lanes - 1];
+    memset(x, 0, (last + 1) * sizeof *x);
+    memset(reached, 0, last + 1);
+    for (int32_t l = 0; l < lanes; l++) {
+      x[at[first + l]][l] = 1;
+      reached[at[first + l]] = 1;
     }
-    memset(x + (int64_t)found * LANES, 0, LANES * 8);
-    for (int32_t i = 0; i < found; i++) {
-      double *to = x + (int64_t)i * LANES, *a = x + (int64_t)s[i] * LANES, *b = x + (int64_t)d[i] * LANES;
-      for (int l = 0; l < LANES; l++) to[l] += (a[l] + b[l]) / 2;
+    for (int32_t i = last; i >= 0; i--) {
+      if (!reached[i]) continue;
+      lanes_t half = x[i] / 2;
+      x[s[i]] += half;
+      x[d[i]] += half;
+      x[i] *= v[i];
+      reached[s[i]] = reached[d[i]] = 1;
     }
-    for (int32_t j = 0; j < k; j++) {
-      double *at = x + (int64_t)local[rank[group[j]]] * LANES;
-      for (int32_t l = 0; l < lanes; l++) A[(int64_t)(first + l) * k + j] = at[l];
+    memset(&x[found], 0, sizeof *x);
+    for (int32_t i = 0; i <= last; i++) x[i] += (x[s[i]] + x[d[i]]) / 2;
+    for (int32_t l = 0; l < lanes; l++) {
+      double *row = A + (int64_t)order[first + l] * k;
+      for (int32_t m = 0; m <= first + l; m++) row[order[m]] = x[at[m]][l];
     }
   }
-  free(list); free(local); free(marks); free(s); free(d); free(v); free(x);
+  for (int32_t m = 0; m < k; m++)
+    for (int32_t l = 0; l < m; l++) A[(int64_t)order[l] * k + order[m]] = A[(int64_t)order[m] * k + order[l]];
+  for (int32_t i = 0; i < found; i++) local[list[i]] = -1;
+  free(order); free(list); free(s); free(d); free(at); free(v); free(reached); free(x);
 }
 
 int main(int argc, char **argv) {
@@ -117,10 +133,12 @@ int main(int argc, char **argv) {
   k = *(int32_t *)load(asked, 4);
   group = load(asked, k * 4l);
   A = malloc((int64_t)k * k * 8);
-  orderRows();
+  depths();
+  int32_t *local = malloc(n * 4l);
+  memset(local, 0xff, n * 4l);
   for (int run = atoi(argv[5]); run > 0; run--) {
     double t = now();
-    block();
+    block(local);
     printf("%.6f\n", now() - t);
   }
   FILE *out = fopen(argv[4], "wb");

@@ -30,6 +30,7 @@ import { LineageResolver } from './features/lineage/lineage.resolver.js';
 import { ReachResolver } from './features/lineage/reach.resolver.js';
 import { RelatednessResolver } from './features/lineage/relatedness.resolver.js';
 import { CrossResolver } from './features/pairings/cross.resolver.js';
+import { JointParents } from './features/pairings/joint-parents.js';
 import { MatesResolver } from './features/pairings/mates.resolver.js';
 import { PaperResolver } from './features/paper/paper.resolver.js';
 import { PenConflictsResolver, PensResolver } from './features/pens/pens.resolver.js';
@@ -163,6 +164,7 @@ export function appModule(config: Config): DynamicModule {
       GenesOfProgram,
       LocusCommands,
       TraitCommands,
+      JointParents,
       Kin,
       AcceptSupposition,
       PensOfProgram,

@@ -1,5 +1,7 @@
 import type { Random } from '@scutewright/basics';
+import { JointQuery } from './joint-query.js';
 import { tableSize } from './network.js';
+import { Walk } from './table-walk.js';
 
 /**
  * Every marginal of a network by one pass up and one down. Bucket elimination kept as a tree of
@@ -8,15 +10,19 @@ import { tableSize } from './network.js';
  * The tree is laid out once by the scopes; the factors' tables may then change from pass to pass.
  */
 export class CliqueTree {
-  private readonly position: Int32Array;
-  private readonly cliques: readonly (readonly number[])[];
-  private readonly parents: Int32Array;
+  /** By variable: its clique, the one in which it is summed out; -1 for those of one state. */
+  readonly position: Int32Array;
+  /** By clique: its variables, its own (which is summed out) last. */
+  readonly cliques: readonly (readonly number[])[];
+  /** By clique: the one that holds all but its own variable; -1 for a root. Always higher. */
+  readonly parents: Int32Array;
   private readonly children: readonly (readonly number[])[];
   /** By clique: the factors multiplied into it, and how their tables lie in its own. */
   private readonly factors: readonly (readonly { readonly index: number; readonly walk: Walk }[])[];
   /** By clique: how its message lies in its parent's table. */
-  private readonly upwards: Walk[] = [];
-  private readonly tables: Float64Array[] = [];
+  readonly upwards: Walk[] = [];
+  /** By clique. For each state of the other variables, its own ones weigh as in the joint distribution; once lowered, all do. */
+  readonly tables: Float64Array[] = [];
   /** By clique: its message of the last pass up. */
   private messages: Float64Array[] = [];
   /** By clique, 1: its table also holds what the rest of the tree says. */
@@ -24,7 +30,7 @@ export class CliqueTree {
 
   /** `order` names every variable with more than one state. */
   constructor(
-    private readonly sizes: readonly number[],
+    readonly sizes: readonly number[],
     private readonly scopes: readonly (readonly number[])[],
     order: readonly number[],
   ) {
@@ -96,7 +102,7 @@ export class CliqueTree {
   }
 
   /** What the rest of the tree says comes down from the root to this clique, where it has not yet. */
-  private lower(clique: number): void {
+  lower(clique: number): void {
     const path: number[] = [];
     for (let p = clique; p >= 0 && !this.lowered[p]; p = this.parents[p]) path.push(p);
     for (let step = path.length - 1; step >= 0; step--) {
@@ -139,15 +145,26 @@ export class CliqueTree {
     return first;
   }
 
-  /**
-   * Joint probabilities of variables that stand together in some clique (those of one factor always do), in
-   * the order of `scope`, last fastest; sums to 1.
-   */
+  /** Joint probabilities of variables of the tree, in the order of `scope`, last fastest; sums to 1. Cheap where some clique holds them all. */
   marginal(scope: readonly number[]): Float64Array {
-    return this.marginalReader(scope)();
+    return this.isTogether(scope)
+      ? this.marginalReader(scope)()
+      : new JointQuery(this, scope).answer();
   }
 
-  /** As `marginal`, for a scope that is read after many passes. */
+  /** Visits to table entries that a marginal takes. */
+  costOf(scope: readonly number[]): number {
+    return this.isTogether(scope)
+      ? this.tables[this.home(scope)].length
+      : new JointQuery(this, scope).cost;
+  }
+
+  private isTogether(scope: readonly number[]): boolean {
+    const clique = this.cliques[this.home(scope)];
+    return scope.every((variable) => clique.includes(variable));
+  }
+
+  /** As `marginal`, for variables that stand in some clique together (those of one factor do), read after many passes. */
   marginalReader(scope: readonly number[]): () => Float64Array {
     const p = this.home(scope);
     const walk = new Walk(this.cliques[p], scope, this.sizes);
@@ -219,75 +236,4 @@ function sumOutLast(table: Float64Array, size: number): Float64Array {
     result[s] = sum;
   }
   return result;
-}
-
-/** Entries of the big table that share one run of offsets; longer runs cost memory, shorter ones time. */
-const RUN = 729;
-
-/** Steps through a table over `big` and, beside it, a table over `small`, whose variables are among those of `big`. */
-class Walk {
-  private readonly outer: number;
-  private readonly outerSizes: number[] = [];
-  private readonly outerStrides: number[] = [];
-  private readonly inner: Int32Array;
-
-  constructor(big: readonly number[], small: readonly number[], sizes: readonly number[]) {
-    const strides = new Array<number>(big.length).fill(0);
-    let stride = 1;
-    for (let axis = small.length - 1; axis >= 0; axis--) {
-      strides[big.indexOf(small[axis])] = stride;
-      stride *= sizes[small[axis]];
-    }
-    let split = big.length;
-    let run = 1;
-    while (split > 0 && run * sizes[big[split - 1]] <= RUN) run *= sizes[big[--split]];
-    this.inner = new Int32Array(run);
-    let filled = 1;
-    for (let axis = big.length - 1; axis >= split; axis--) {
-      for (let state = 1; state < sizes[big[axis]]; state++) {
-        const shift = state * strides[axis];
-        for (let i = 0; i < filled; i++) this.inner[state * filled + i] = this.inner[i] + shift;
-      }
-      filled *= sizes[big[axis]];
-    }
-    let outer = 1;
-    for (let axis = 0; axis < split; axis++) {
-      this.outerSizes.push(sizes[big[axis]]);
-      this.outerStrides.push(strides[axis]);
-      outer *= sizes[big[axis]];
-    }
-    this.outer = outer;
-  }
-
-  multiply(big: Float64Array, small: Float64Array): void {
-    const { inner } = this;
-    const run = inner.length;
-    this.eachRun((entry, base) => {
-      for (let i = 0; i < run; i++) big[entry + i] *= small[base + inner[i]];
-    });
-  }
-
-  addUp(big: Float64Array, small: Float64Array): void {
-    const { inner } = this;
-    const run = inner.length;
-    this.eachRun((entry, base) => {
-      for (let i = 0; i < run; i++) small[base + inner[i]] += big[entry + i];
-    });
-  }
-
-  private eachRun(visit: (entry: number, base: number) => void): void {
-    const { outerSizes, outerStrides, outer } = this;
-    const run = this.inner.length;
-    const counter = new Int32Array(outerSizes.length);
-    let base = 0;
-    for (let block = 0; block < outer; block++) {
-      visit(block * run, base);
-      for (let axis = outerSizes.length - 1; axis >= 0; axis--) {
-        base += outerStrides[axis];
-        if (++counter[axis] < outerSizes[axis]) break;
-        base -= outerStrides[axis] * outerSizes[axis];
-        counter[axis] = 0;
-      }
-    }
-  }
 }

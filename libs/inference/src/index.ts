@@ -1,3 +1,4 @@
+export type { GenotypesTogether } from './case-of-pairs.js';
 export { type Clashes, clashingRecords } from './clashing-records.js';
 export {
   combinedExclusion,
@@ -7,11 +8,7 @@ export {
 export { type Explanation, explainClash, type SlipRates, USUAL_SLIPS } from './explain-clash.js';
 export { type GenotypePosteriors, genotypePosteriors } from './genotype-posteriors.js';
 export { type InferenceSettings, inferProgram } from './infer-program.js';
-export {
-  type GenotypesTogether,
-  type JointGenotypes,
-  jointGenotypes,
-} from './joint-genotypes.js';
+export { type JointGenotypes, jointGenotypes, PairGenotypes } from './joint-genotypes.js';
 export { type NextStep, nextSteps, type StepSettings } from './next-steps.js';
 export { paternityIndex, paternityIndexByLocus, paternityProbability } from './paternity-index.js';
 export type { Candidates, Effort, Posteriors, SireCombination } from './posteriors.js';

@@ -20,6 +20,12 @@ export interface SolvedNetwork {
   marginal(scope: readonly number[]): Float64Array;
 }
 
+/** Solved exactly: the variables of a marginal may stand anywhere. */
+export interface ExactNetwork extends SolvedNetwork {
+  /** Visits to table entries that a marginal takes. */
+  costOf(scope: readonly number[]): number;
+}
+
 /**
  * Deletes impossible states and orders the rest; `entries` of the plan says what solving will cost, Infinity where it would be more
  * than `most`.
@@ -39,13 +45,17 @@ export function planNetwork(
 }
 
 /** Exact marginals of a planned network, by one clique tree. */
-export function solvePlanned(network: Network, planned: PlannedNetwork): SolvedNetwork {
+export function solvePlanned(network: Network, planned: PlannedNetwork): ExactNetwork {
   const { reduced } = planned;
   if (!reduced.possible) return IMPOSSIBLE;
   const tree = treeOf(planned);
   return {
     logTotal: tree.calibrate(tablesOf(planned)) + reduced.logConstant,
     marginal: (scope) => spread(reduced, network.sizes, scope, (open) => tree.marginal(open)),
+    costOf: (scope) => {
+      const open = openOf(reduced, scope);
+      return open.length > 0 ? tree.costOf(open) : 0;
+    },
   };
 }
 
@@ -68,12 +78,18 @@ function tablesOf({ reduced }: PlannedNetwork): Float64Array[] {
 
 const TOO_LARGE: EliminationOrder = { order: [], entries: Number.POSITIVE_INFINITY, width: 0 };
 
-const IMPOSSIBLE: SolvedNetwork = {
+const IMPOSSIBLE: ExactNetwork = {
   logTotal: Number.NEGATIVE_INFINITY,
   marginal: () => {
     throw new Error('there is no marginal of records that cannot all be true');
   },
+  costOf: () => 0,
 };
+
+/** Those with more than one state left. */
+function openOf({ kept }: DeletedStates, scope: readonly number[]): number[] {
+  return scope.filter((variable) => kept[variable].length > 1);
+}
 
 /** A marginal over all states of `scope`, from that over the variables and states that are left. */
 export function spread(
@@ -82,7 +98,7 @@ export function spread(
   scope: readonly number[],
   marginal: (open: readonly number[]) => Float64Array,
 ): Float64Array {
-  const open = scope.filter((variable) => reduced.kept[variable].length > 1);
+  const open = openOf(reduced, scope);
   const compact = open.length > 0 ? marginal(open) : ONE;
   if (open.length === scope.length && compact.length === tableSize(scope, sizes)) return compact;
   const full = new Float64Array(tableSize(scope, sizes));

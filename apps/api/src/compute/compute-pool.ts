@@ -9,14 +9,20 @@ const THREADS = Math.max(1, Math.min(4, availableParallelism()));
 @Injectable()
 export class ComputePool implements OnApplicationShutdown {
   private readonly pool = threads(1, THREADS);
-  /** The genes of a large, entangled program take minutes: in threads of their own they hold up no page that does without. */
-  private readonly genes = threads(0, Math.max(1, THREADS - 1));
+  /**
+   * Those of a large, entangled program take minutes: in threads of their own they hold up no page that does without. The odds of pairs keep what
+   * they worked out for the next pair, so that few threads serve them best.
+   */
+  private readonly apart: Partial<Record<TaskName, Piscina>> = {
+    genes: threads(0, Math.max(1, THREADS - 1)),
+    jointParents: threads(0, Math.max(1, THREADS - 1)),
+  };
 
   run<Name extends TaskName>(
     name: Name,
     input: Parameters<Tasks[Name]>[0],
   ): Promise<Awaited<ReturnType<Tasks[Name]>>> {
-    return (name === 'genes' ? this.genes : this.pool).run({ name, input });
+    return (this.apart[name] ?? this.pool).run({ name, input });
   }
 
   /** After the last request was answered, not before. */
@@ -25,7 +31,7 @@ export class ComputePool implements OnApplicationShutdown {
   }
 
   async close(): Promise<void> {
-    await Promise.all([this.pool.destroy(), this.genes.destroy()]);
+    await Promise.all([this.pool, ...Object.values(this.apart)].map((pool) => pool.destroy()));
   }
 }
 

@@ -9,7 +9,7 @@ import {
   looksOfYoung,
   type Parents,
 } from './egg-looks.js';
-import type { JointAnswer } from './genes-task.js';
+import type { JointAnswer } from './joint-parents-task.js';
 import { type ShareFigure, shareFigure, simpleFraction } from './share-figure.js';
 
 export interface CrossTaskInput {

@@ -7,7 +7,7 @@ import {
   readTraits,
   traitClass,
 } from '@scutewright/genetics';
-import type { ParentRow } from './genes-task.js';
+import type { ParentRow } from './joint-parents-task.js';
 
 export type Definitions = Pick<CrossInput, 'loci'> & Required<Pick<CrossInput, 'traits'>>;
 

@@ -3,15 +3,11 @@ import { Access, Right } from '../../auth/access.js';
 import { ComputePool } from '../../compute/compute-pool.js';
 import type { LookFigure, TraitFigure } from '../../compute/cross-task.js';
 import { definitionsOf, linkageOf } from '../../compute/definitions-of.js';
-import type { JointAnswer } from '../../compute/genes-task.js';
-import { inferenceInput } from '../../compute/inference-input.js';
 import type { ProgramAccess } from '../../db/in-program.js';
 import { UserError } from '../../graphql/errors.js';
 import { sexOf } from '../../snapshot/findings.js';
-import { PerSnapshot } from '../../snapshot/per-snapshot.js';
 import type { Snapshot } from '../../snapshot/snapshot.js';
 import { Snapshots } from '../../snapshot/snapshots.js';
-import { today } from '../../snapshot/today.js';
 import { Animal } from '../animals/animal.types.js';
 import { positionOf } from '../animals/positions.js';
 import { traitType } from '../genes/gene-finding.js';
@@ -20,6 +16,7 @@ import { GenesOfProgram } from '../genes/genes-of-program.js';
 import { Kin } from '../lineage/kin.js';
 import { youngSentence } from '../lineage/kin-words.js';
 import { caseWords, crossCaveat, crossSentence, lookName, plainSentence } from './cross-words.js';
+import { JointParents } from './joint-parents.js';
 import { pairCautions } from './pair-cautions.js';
 import { CrossAnswer, type EggLook, type TargetOdds } from './pairings.types.js';
 
@@ -28,28 +25,13 @@ const RARE = 0.005;
 
 @Resolver()
 export class CrossResolver {
-  private readonly joints = new PerSnapshot<Promise<JointAnswer>>();
-
   constructor(
     private readonly snapshots: Snapshots,
     private readonly pool: ComputePool,
     private readonly genes: GenesOfProgram,
     private readonly kin: Kin,
+    private readonly parents: JointParents,
   ) {}
-
-  /** The joint odds of two parents, once per snapshot: another clutch size asks nothing anew. */
-  private joint(
-    snapshot: Snapshot,
-    sire: number,
-    dam: number,
-    doubtful: readonly string[],
-  ): Promise<JointAnswer> {
-    const work = () => {
-      const program = inferenceInput(snapshot, today());
-      return this.pool.run('jointParents', { program, doubtful, sire, dam });
-    };
-    return this.joints.of(snapshot, work, `${sire} ${dam}`);
-  }
 
   @Access('READER')
   @Query(() => CrossAnswer, {
@@ -75,7 +57,7 @@ export class CrossResolver {
     const genes = await this.genes.answerFor(snapshot);
     const doubtful = [...new Set(genes.clashes.flat())];
     const [joint, [pair]] = await Promise.all([
-      this.joint(snapshot, sire, dam, doubtful),
+      this.parents.joint(snapshot, sire, dam, doubtful),
       this.kin.pairs(snapshot, [sire, dam]),
     ]);
     if (!joint.isPossible) {

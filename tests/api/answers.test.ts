@@ -1,5 +1,6 @@
 import { randomUUID } from 'node:crypto';
 import { afterAll, beforeAll, describe, expect, it } from '@jest/globals';
+import { crossTask } from '@scutewright/api/inside/compute/cross-task';
 import { buildPedigree, inbreeding, relatedness } from '@scutewright/pedigree';
 import { demoPedigree, openDemo } from './demo-program.js';
 import {
@@ -285,6 +286,26 @@ describe('the answers of the API', () => {
     // Two founders of the demo: nothing is recorded behind either.
     expect(crossOdds.cautions.map(({ lead }: Data) => lead)).toContain('No parents recorded.');
   });
+  it('leave out what the parents are in less than one case of a million million', () => {
+    const row = (sire: string, dam: string, probability: number) => ({
+      sire: { a: sire },
+      dam: { a: dam },
+      probability,
+    });
+    const [figure] = crossTask({
+      definitions: {
+        loci: [{ id: 'a', alleles: ['n', 'a'] }],
+        traits: [{ id: 'pale', when: { locus: 'a', genotypes: ['a/a'] } }],
+      },
+      linkage: [],
+      joint: { pale: [[row('n/a', 'n/a', 1 - 1e-15), row('a/a', 'a/a', 1e-15)]] },
+      eggs: 4,
+    });
+    // Mendel 1866: a quarter of the young of two carriers.
+    expect(figure.share.exact).toBe('1/4');
+    expect(figure.cases).toHaveLength(1);
+  });
+
   it('refuse questions that make no sense, naming the remedy', async () => {
     const same = await owner.refusal(CROSS, { p: demo, s: id('SG-003'), d: id('SG-003'), eggs: 5 });
     expect(same.message).toBe('An animal cannot be paired with itself.');

@@ -52,10 +52,11 @@ export interface TraitFigure {
 export function crossTask({ definitions, linkage, joint, eggs }: CrossTaskInput): TraitFigure[] {
   return definitions.traits.map(({ id }) => {
     const independent = joint[id].map((rows) => ({
-      parents: rows.map((row) => ({
-        ...row,
-        probability: simpleFraction(row.probability).toString(),
-      })),
+      parents: rows.flatMap((row) => {
+        const probability = simpleFraction(row.probability);
+        // What is so unlikely that it rounds to nothing is no case of its own.
+        return probability.isZero ? [] : [{ ...row, probability: probability.toString() }];
+      }),
     }));
     const own = independent.flatMap(({ parents: [row] }) => Object.keys(row.sire));
     const parents = {

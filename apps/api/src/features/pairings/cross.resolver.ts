@@ -57,7 +57,7 @@ export class CrossResolver {
     const genes = await this.genes.answerFor(snapshot);
     const doubtful = [...new Set(genes.clashes.flat())];
     const [joint, [pair]] = await Promise.all([
-      this.parents.joint(snapshot, sire, dam, doubtful),
+      this.parents.joint(snapshot, sire, dam, genes),
       this.kin.pairs(snapshot, [sire, dam]),
     ]);
     if (!joint.isPossible) {

@@ -1,15 +1,18 @@
-import { Injectable } from '@nestjs/common';
+import { Injectable, Logger } from '@nestjs/common';
 import { ComputePool } from '../../compute/compute-pool.js';
+import type { GenesAnswer } from '../../compute/genes-task.js';
 import { inferenceInput, inferenceParts } from '../../compute/inference-input.js';
 import type { JointAnswer } from '../../compute/joint-parents-task.js';
 import { PerSnapshot } from '../../snapshot/per-snapshot.js';
 import type { Snapshot } from '../../snapshot/snapshot.js';
 import { today } from '../../snapshot/today.js';
 import { breeders } from './possible-mates.js';
+import type { Weighing } from './weigh-pairs.js';
 
 /** With more, one run for all of them would be slower than one for each pair. */
 const MOST_BREEDERS = 300;
 
+const log = new Logger('Pairings');
 let made = 0;
 
 /** The joint odds of two parents, once for each state of what they follow from: another clutch size or a weight asks nothing anew. */
@@ -20,13 +23,9 @@ export class JointParents {
 
   constructor(private readonly pool: ComputePool) {}
 
-  joint(
-    snapshot: Snapshot,
-    sire: number,
-    dam: number,
-    doubtful: readonly string[],
-  ): Promise<JointAnswer> {
+  joint(snapshot: Snapshot, sire: number, dam: number, genes: GenesAnswer): Promise<JointAnswer> {
     const day = today();
+    const doubtful = [...new Set(genes.clashes.flat())];
     const work = () => {
       const key = this.keys.of(snapshot, () => `books ${++made}`, day);
       const program = inferenceInput(snapshot, day);
@@ -36,5 +35,17 @@ export class JointParents {
       return this.pool.run('jointParents', { key, program, doubtful, breeders: likely, sire, dam });
     };
     return this.answers.of(snapshot, work, `${day} ${sire} ${dam}`);
+  }
+
+  /** Begins with the pair that a list puts first: it is likely to be asked for next, and what it takes serves the others too. */
+  expect(
+    { snapshot, males, females }: Weighing,
+    top: { readonly male: number; readonly female: number } | undefined,
+    genes: GenesAnswer,
+  ): void {
+    if (!top) return;
+    this.joint(snapshot, males[top.male], females[top.female], genes).catch((fault) =>
+      log.warn(fault),
+    );
   }
 }

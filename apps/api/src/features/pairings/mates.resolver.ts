@@ -14,15 +14,10 @@ import { positionOf } from '../animals/positions.js';
 import { traitType } from '../genes/gene-finding.js';
 import { GenesOfProgram } from '../genes/genes-of-program.js';
 import { Kin } from '../lineage/kin.js';
+import { JointParents } from './joint-parents.js';
 import { PairingSuggestions, SeasonPairings } from './pairings.types.js';
 import { breeders } from './possible-mates.js';
-import {
-  rankInput,
-  settingsOf,
-  type Weighing,
-  weighedPair,
-  weighingAssumptions,
-} from './weigh-pairs.js';
+import { rankInput, settingsOf, weighedPair, weighingAssumptions } from './weigh-pairs.js';
 
 /** Animals weighed at once at most: their relatedness is a square. */
 const MOST_WEIGHED = 3000;
@@ -35,6 +30,7 @@ export class MatesResolver {
     private readonly pool: ComputePool,
     private readonly genes: GenesOfProgram,
     private readonly kin: Kin,
+    private readonly parents: JointParents,
   ) {}
 
   @Access('READER')
@@ -74,9 +70,11 @@ export class MatesResolver {
         ? [[animal], this.known(found.females, generations, settings)]
         : [this.known(found.males, generations, settings), [animal]];
     const weighing = { snapshot, trait, males, females, settings, generations };
-    const ranked = await this.pool.run('rank', await this.input(weighing));
+    const genes = await this.genes.answerFor(snapshot);
+    const ranked = await this.pool.run('rank', rankInput(weighing, genes));
     const limit = settings.highestF ?? 1;
     const within = ranked.filter(({ F }) => F <= limit);
+    this.parents.expect(weighing, within[0], genes);
     const figures = settingsOf(snapshot, species, settings);
     return {
       animal: new Animal(snapshot, animal),
@@ -129,11 +127,13 @@ export class MatesResolver {
       );
     }
     const weighing = { snapshot, trait, males, females, settings, generations };
+    const genes = await this.genes.answerFor(snapshot);
     const answer = await this.pool.run('bestMates', {
-      ...(await this.input(weighing)),
+      ...rankInput(weighing, genes),
       highestF: settings.highestF ?? 1,
       first: Math.max(1, Math.min(200, first)),
     });
+    this.parents.expect(weighing, answer.pairs[0]?.best, genes);
     const figures = settingsOf(snapshot, species, settings);
     const pairs = answer.pairs.map(({ best, next }, i) => ({
       pair: weighedPair(weighing, best, i === 0 ? null : answer.pairs[i - 1].best),
@@ -170,10 +170,6 @@ export class MatesResolver {
     { onlyKnownKin }: PairingSettings,
   ): readonly number[] {
     return onlyKnownKin ? positions.filter((position) => generations[position] > 0) : positions;
-  }
-
-  private async input(weighing: Weighing) {
-    return rankInput(weighing, await this.genes.answerFor(weighing.snapshot));
   }
 }
 

@@ -46,11 +46,15 @@ export class Fraction {
     return decimal[1] === '-' ? value.negate() : value;
   }
 
+  /** By the smallest divisors that can be common (Knuth, The Art of Computer Programming 2, 4.5.1): sums of posteriors have long denominators. */
   plus(other: Fraction): Fraction {
-    return Fraction.of(
-      this.numerator * other.denominator + other.numerator * this.denominator,
-      this.denominator * other.denominator,
-    );
+    const { numerator: a, denominator: b } = this;
+    const { numerator: c, denominator: d } = other;
+    const shared = greatestCommonDivisor(b, d);
+    if (shared === 1n) return new Fraction(a * d + c * b, b * d);
+    const sum = a * (d / shared) + c * (b / shared);
+    const rest = greatestCommonDivisor(sum < 0n ? -sum : sum, shared);
+    return new Fraction(sum / rest, (b / shared) * (d / rest));
   }
 
   minus(other: Fraction): Fraction {
@@ -58,7 +62,9 @@ export class Fraction {
   }
 
   times(other: Fraction): Fraction {
-    return Fraction.of(this.numerator * other.numerator, this.denominator * other.denominator);
+    const left = Fraction.of(this.numerator, other.denominator);
+    const right = Fraction.of(other.numerator, this.denominator);
+    return new Fraction(left.numerator * right.numerator, left.denominator * right.denominator);
   }
 
   /** Throws RangeError when `other` is 0. */
@@ -120,9 +126,13 @@ export class Fraction {
   }
 }
 
+/** Euclid's; in plain numbers, which are many times faster, once they hold both. */
 function greatestCommonDivisor(a: bigint, b: bigint): bigint {
-  while (b !== 0n) [a, b] = [b, a % b];
-  return a;
+  while (b > Number.MAX_SAFE_INTEGER) [a, b] = [b, a % b];
+  if (b === 0n) return a;
+  let [m, n] = [Number(b), Number(a % b)];
+  while (n !== 0) [m, n] = [n, m % n];
+  return BigInt(m);
 }
 
 function bitLength(n: bigint): number {

@@ -40,9 +40,12 @@ function sayFrequency({ count, of, about }: { count: number; of: number; about: 
   return `${about ? 'about ' : ''}${count} in ${of}`;
 }
 
+/** Posteriors are counted in such parts: one denominator for all keeps their sums short. */
+const PARTS = 2 ** 40;
+
 /**
- * The simple fraction a double stands for (denominator up to 1,000, within 1e-12), else its
- * own value: posteriors such as 0.6666666666666667 are 2/3 again.
+ * The simple fraction a double stands for (denominator up to 1,000, within 1e-12): posteriors such as 0.6666666666666667 are
+ * 2/3 again. Else the nearest of 2^40 parts, within 1e-12 as well.
  */
 export function simpleFraction(value: number): Fraction {
   for (let denominator = 1; denominator <= 1000; denominator++) {
@@ -50,5 +53,5 @@ export function simpleFraction(value: number): Fraction {
     if (Math.abs(value - numerator / denominator) < 1e-12)
       return Fraction.of(numerator, denominator);
   }
-  return Fraction.parse(value);
+  return Fraction.of(Math.round(value * PARTS), PARTS);
 }

@@ -55,7 +55,6 @@ export function commonAncestors(
   }
   const a = relatednessOfRows(pedigree, solved, node);
   const total = a[at[0] * count + at[1]] / 2;
-  const drawsEnd = pedigree.size + pedigree.draws.length;
   const paths: AncestorPath[] = [];
   const parts = new PartHeap();
   let listed = 0;
@@ -64,16 +63,6 @@ export function commonAncestors(
     const part = parts.pop();
     if (!part) break;
     const { left, right, weight } = part;
-    if (left.node === right.node && node[left.node] >= drawsEnd) {
-      // The average of a set of candidates: two clutches, each with its own draw from the same set.
-      for (const [k, p] of parentsOf(pedigree, lineage, left.node)) {
-        for (const [l, q] of parentsOf(pedigree, lineage, left.node)) {
-          const onLeft = { node: k, after: left };
-          push({ left: onLeft, right: { node: l, after: right }, weight: weight * p * q });
-        }
-      }
-      continue;
-    }
     if (left.node === right.node && node[left.node] >= pedigree.size) {
       meetInDraw(left, right, weight);
       continue;
@@ -112,7 +101,7 @@ export function commonAncestors(
     paths.push({
       through: [...downwards(left).reverse(), ...downwards(right).slice(1)]
         .map((i) => node[i])
-        .filter((each) => each < pedigree.animals || (each >= pedigree.size && each < drawsEnd)),
+        .filter((each) => each < pedigree.animals || each >= pedigree.size),
       ancestor: node[left.node],
       contribution,
     });

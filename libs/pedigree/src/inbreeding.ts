@@ -1,7 +1,15 @@
-import { AVERAGE, DRAWN, FOUNDER } from './mixtures.js';
+import { memberships } from './mixtures.js';
 import { type ParentGraph, parentGraph } from './parent-graph.js';
 import type { Pedigree } from './pedigree.js';
-import { clear, LANES, mark, passDown, passUp, type Sweep } from './sire-passes.js';
+import {
+  clear,
+  isUncertainParent,
+  LANES,
+  mark,
+  passDown,
+  passUp,
+  type Sweep,
+} from './sire-passes.js';
 import { youngBySire } from './young-by-sire.js';
 
 /**
@@ -57,6 +65,7 @@ export function sweepSires(
   const sweep: Sweep = {
     graph,
     young: youngBySire(pedigree, graph),
+    memberships: memberships(graph.mixtures, count),
     self: new Float64Array(count),
     D: new Float64Array(count),
     F,
@@ -67,7 +76,7 @@ export function sweepSires(
     mateAncestors: new Int32Array(count),
     lanes: new Int32Array(LANES),
   };
-  const { young, self, D, lanes } = sweep;
+  const { self, D, lanes } = sweep;
   for (let h = 0; h + 1 < levels.length; h++) {
     const end = levels[h + 1];
     for (let q = levels[h]; q < end; q++) {
@@ -82,7 +91,7 @@ export function sweepSires(
     }
     let filled = 0;
     for (let q = levels[h]; q < end; q++) {
-      if (isAverage(graph, q) || young.start[q] < young.start[q + 1]) lanes[filled++] = q;
+      if (isColumnRead(sweep, q)) lanes[filled++] = q;
       if (filled === LANES || (q === end - 1 && filled > 0)) {
         takeBlock(sweep, filled);
         filled = 0;
@@ -92,65 +101,70 @@ export function sweepSires(
   return { self, D };
 }
 
-/** Columns of A for the sires in the lanes, as far as their mates need them. */
+/** Whether there is anything to read in the column of A of this place: an uncertain parent's is the mean of its candidates'. */
+function isColumnRead(sweep: Sweep, q: number): boolean {
+  const { young, memberships } = sweep;
+  if (isUncertainParent(sweep, q)) return false;
+  return young.start[q] < young.start[q + 1] || memberships.start[q] < memberships.start[q + 1];
+}
+
+/** Columns of A for the sires in the lanes, as far as they are read. */
 function takeBlock(sweep: Sweep, filled: number): void {
-  const { graph, young, F, work, ancestors, mateAncestors, lanes } = sweep;
-  let hasYoung = false;
-  let hasAverage = false;
+  const { young, F, work, memberships, ancestors, mateAncestors, lanes } = sweep;
   for (let l = 0; l < filled; l++) {
-    const q = lanes[l];
-    work[q * LANES + l] = 1;
-    mark(sweep.marks, q);
-    if (isAverage(graph, q)) hasAverage = true;
-    if (young.start[q] < young.start[q + 1]) hasYoung = true;
+    work[lanes[l] * LANES + l] = 1;
+    mark(sweep.marks, lanes[l]);
   }
   const visited = passUp(sweep, lanes[filled - 1]);
-  if (hasAverage) closeAverages(sweep, filled, visited);
-  if (hasYoung) {
-    const below = passDown(sweep, filled, ancestors[visited - 1]);
-    for (let l = 0; l < filled; l++) {
-      const q = lanes[l];
-      for (let c = young.start[q]; c < young.start[q + 1]; c++) {
-        F[young.pairs[2 * c]] = work[young.pairs[2 * c + 1] * LANES + l] / 2;
-      }
+  const below = passDown(sweep, filled, ancestors[visited - 1]);
+  for (let l = 0; l < filled; l++) {
+    const q = lanes[l];
+    for (let c = young.start[q]; c < young.start[q + 1]; c++) {
+      F[young.pairs[2 * c]] = work[young.pairs[2 * c + 1] * LANES + l] / 2;
     }
-    clear(work, mateAncestors, below);
+    for (let c = memberships.start[q]; c < memberships.start[q + 1]; c++) {
+      readAsMember(sweep, l, memberships.entry[c]);
+    }
   }
+  clear(work, mateAncestors, below);
   clear(work, ancestors, visited);
 }
 
-/** a_mm of the averages among the lanes: their form w'Aw is sum y^2 D over their ancestors. */
-function closeAverages(sweep: Sweep, filled: number, visited: number): void {
-  const { graph, self, D, work, ancestors, lanes } = sweep;
-  for (let l = 0; l < filled; l++) {
-    const q = lanes[l];
-    if (!isAverage(graph, q)) continue;
-    let form = 0;
-    for (let k = 0; k < visited; k++) {
-      const j = ancestors[k];
-      const y = work[j * LANES + l];
-      form += y * y * D[j];
+/**
+ * What the column in a lane brings to a mixture that its animal is entry e of: its part of the F of the clutch's young, and of a_mm and
+ * D_m all that rests on the relatedness with the members before it.
+ */
+function readAsMember(sweep: Sweep, lane: number, e: number): void {
+  const { graph, young, memberships, self, D, F, work } = sweep;
+  const { at, start, member, weight, plain, cross } = graph.mixtures;
+  const m = memberships.mixture[e];
+  const q = at[m];
+  if (isUncertainParent(sweep, q)) {
+    for (let c = young.start[q]; c < young.start[q + 1]; c++) {
+      F[young.pairs[2 * c]] += (weight[e] * work[young.pairs[2 * c + 1] * LANES + lane]) / 2;
     }
-    self[q] = form;
+  }
+  for (let f = start[m]; f < e; f++) {
+    const a = work[member[f] * LANES + lane];
+    const joint = cross[m] * plain[e] * plain[f];
+    self[q] += 2 * joint * a;
+    D[q] += 2 * (joint - weight[e] * weight[f]) * a;
   }
 }
 
-/** self and D of a drawn node (its F where it is an animal) or a founder with declared kin; an average waits for its own pass up. */
-function closeMixture({ graph, self, D, F, base }: Sweep, q: number): void {
-  const { kind, start, member, constant, termStart, term, share } = graph.mixtures;
+/** Adds to a_mm and D_m what rests on the members' relatedness with themselves, and the F of a found animal. */
+function closeMixture(sweep: Sweep, q: number): void {
+  const { graph, self, D, F, base } = sweep;
+  const { start, member, weight, plain, same, stranger, cross } = graph.mixtures;
   const m = -2 - graph.sire[q];
-  if (kind[m] === FOUNDER) {
-    self[q] = 1;
-    D[q] = constant[m];
-  } else if (kind[m] === DRAWN) {
-    let a = base ? 0 : constant[m];
-    for (let t = termStart[m]; t < termStart[m + 1]; t++) a += share[t] * self[term[t]];
-    self[q] = a;
-    D[q] = a - self[member[start[m]]];
-    if (graph.nodeOf[q] < F.length) F[graph.nodeOf[q]] = a - (base ? base[q] : 1);
+  // Whoever nobody recorded brings nothing of a recorded founder.
+  const unrecorded = base ? 0 : stranger[m];
+  self[q] += unrecorded;
+  D[q] += unrecorded;
+  for (let e = start[m]; e < start[m + 1]; e++) {
+    const joint = same[e] + cross[m] * plain[e] * plain[e];
+    self[q] += joint * self[member[e]];
+    D[q] += (joint - weight[e] * weight[e]) * self[member[e]];
   }
-}
-
-function isAverage({ sire, mixtures }: ParentGraph, q: number): boolean {
-  return sire[q] < -1 && mixtures.kind[-2 - sire[q]] === AVERAGE;
+  if (!isUncertainParent(sweep, q)) F[graph.nodeOf[q]] = self[q] - (base ? base[q] : 1);
 }

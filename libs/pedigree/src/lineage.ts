@@ -176,8 +176,7 @@ export function fromParents(lineage: Lineage, i: number, x: Float64Array): numbe
   return sum;
 }
 
-/** Local numbers of the candidates of a clutch's uncertain parent, in the order of its draw. */
+/** Local numbers of the candidates of an uncertain parent or a found animal, in the order of its draw. */
 export function candidatesOf({ sire, start, member }: Lineage, i: number): Int32Array {
-  const average = member[start[-2 - sire[i]]];
-  return member.subarray(start[-2 - sire[average]], start[-1 - sire[average]]);
+  return member.subarray(start[-2 - sire[i]], start[-1 - sire[i]]);
 }

@@ -1,5 +1,5 @@
 import type { Fault } from '@scutewright/basics';
-import { type Mixtures, nodeMixtures } from './mixtures.js';
+import { type Mixtures, mixturesAtPlaces, nodeMixtures } from './mixtures.js';
 import type { Pedigree } from './pedigree.js';
 
 /**
@@ -62,13 +62,13 @@ export function cycleFaults(
 function buildGraph(pedigree: Pedigree): ParentGraph {
   const { size, sire, dam } = pedigree;
   const mixtures = nodeMixtures(pedigree);
-  const nodes = mixtures.node.reduce((most, each) => Math.max(most, each + 1), size);
+  const nodes = size + pedigree.draws.length;
 
   // Temporary numbers of the nodes with young, in node order; -1 stays for the others.
   const placeOf = new Int32Array(nodes).fill(-1);
   markNamed(sire, placeOf);
   markNamed(dam, placeOf);
-  for (const used of [mixtures.node, mixtures.member, mixtures.term]) {
+  for (const used of [mixtures.at, mixtures.member]) {
     for (const node of used) placeOf[node] = 0;
   }
   const count = numberMarked(placeOf);
@@ -76,11 +76,11 @@ function buildGraph(pedigree: Pedigree): ParentGraph {
   listMarked(placeOf, node);
   const up = parentNumbers(node, sire, placeOf);
   const across = parentNumbers(node, dam, placeOf);
-  mixtures.node.forEach((v, m) => {
-    up[placeOf[v]] = -2 - m;
+  const numbered = mixturesAtPlaces(mixtures, placeOf);
+  numbered.at.forEach((q, m) => {
+    up[q] = -2 - m;
   });
 
-  const numbered = mixtures.atPlaces(placeOf);
   const depth = depths(up, across, numbered, node);
   let deepest = -1;
   for (let q = 0; q < count; q++) if (depth[q] > deepest) deepest = depth[q];
@@ -107,7 +107,7 @@ function buildGraph(pedigree: Pedigree): ParentGraph {
     sire: graphSire,
     dam: graphDam,
     levels,
-    mixtures: mixtures.atPlaces(placeOf),
+    mixtures: mixturesAtPlaces(mixtures, placeOf),
   };
 }
 
@@ -141,7 +141,7 @@ function parentNumbers(node: Int32Array, parents: Int32Array, placeOf: Int32Arra
 }
 
 /**
- * The numbers by depth, within a depth the young of one sire (the sets that begin with one candidate) side by side in the order of their
+ * The numbers by depth, within a depth the young of one sire (the clutches that begin with one candidate) side by side in the order of their
  * sires: sires taken together then share ancestors. Any order within a depth gives the same figures.
  */
 function familyOrder(
@@ -214,7 +214,7 @@ function busyFirst(
 function depths(
   up: Int32Array,
   across: Int32Array,
-  { start, member, termStart, term }: Mixtures,
+  { start, member }: Mixtures,
   node: Int32Array,
 ): Int32Array {
   const UNSEEN = -1;
@@ -229,13 +229,12 @@ function depths(
       const q = stack[stack.length - 1];
       depth[q] = OPEN;
       const m = -2 - up[q];
-      const members = m < 0 ? 0 : start[m + 1] - start[m];
-      const total = m < 0 ? 2 : members + termStart[m + 1] - termStart[m];
+      const total = m < 0 ? 2 : start[m + 1] - start[m];
       let deepest = 0;
       let waits = false;
       for (let e = 0; e < total; e++) {
         let parent = e === 0 ? up[q] : across[q];
-        if (m >= 0) parent = e < members ? member[start[m] + e] : term[termStart[m] + e - members];
+        if (m >= 0) parent = member[start[m] + e];
         if (parent < 0) continue;
         if (depth[parent] === OPEN) {
           loops.push(stack.slice(stack.indexOf(parent)).map((each) => node[each]));

@@ -103,7 +103,7 @@ function followCopy(
 ): number | null {
   if (isReference[founder]) return 1;
   if (budget.left <= 0) return null;
-  const { carriers, lastUse } = descendants(pedigree, lineage, founder);
+  const { carriers, lastUse } = descendants(lineage, founder);
   let active = [founder];
   let states = new Map<string, { state: number[]; probability: number }>();
   states.set('', { state: [0.5], probability: 1 });
@@ -166,18 +166,15 @@ function transmissions(
 
 /** The founder and its descendants, parents first, with the last of them that reads each node's state. */
 function descendants(
-  pedigree: Pedigree,
   lineage: Lineage,
   founder: number,
 ): { carriers: number[]; lastUse: Int32Array } {
-  const { count, node, sire, dam } = lineage;
-  const { size, draws } = pedigree;
+  const { count, sire, dam } = lineage;
   const carriers = [founder];
   const lastUse = new Int32Array(count).fill(-1);
   const isCarrier = new Uint8Array(count);
   isCarrier[founder] = 1;
   for (let i = founder + 1; i < count; i++) {
-    if (node[i] >= size + draws.length) continue; // an average is not read here: its clutches read the candidates
     const parents = sire[i] < -1 ? candidatesOf(lineage, i) : [sire[i], dam[i]];
     const from = [...parents].filter((each) => each >= 0 && isCarrier[each]);
     if (from.length === 0) continue;
@@ -197,7 +194,7 @@ function dropCopy(
   random: Random,
   replicates: number,
 ): number {
-  const carriers = descendants(pedigree, lineage, founder).carriers.slice(1);
+  const carriers = descendants(lineage, founder).carriers.slice(1);
   // Made once, so that a replicate makes nothing.
   const uncertain = carriers.map((i) => {
     const draw = drawAt(pedigree, lineage.node[i]);

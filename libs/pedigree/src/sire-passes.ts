@@ -1,3 +1,4 @@
+import type { Memberships } from './mixtures.js';
 import type { ParentGraph } from './parent-graph.js';
 import type { YoungBySire } from './young-by-sire.js';
 
@@ -15,6 +16,7 @@ const SMALLEST_SHARE = 1e-30;
 export interface Sweep {
   readonly graph: ParentGraph;
   readonly young: YoungBySire;
+  readonly memberships: Memberships;
   readonly self: Float64Array;
   readonly D: Float64Array;
   readonly F: Float64Array;
@@ -78,7 +80,7 @@ export function passUp({ graph, work, marks, ancestors }: Sweep, highest: number
 }
 
 /**
- * r = T D y for the ancestors of the mates, oldest first, over y in place. Below `lowest`, the oldest
+ * r = T D y where it is to be read and for the ancestors of these places, oldest first, over y in place. Below `lowest`, the oldest
  * ancestor of the sires, r is 0 and nothing is visited. Answers how many were.
  *
  * Most of the time goes here. The loops over animals with two parents stand alone, mixtures apart: the engine makes better code of
@@ -86,7 +88,7 @@ export function passUp({ graph, work, marks, ancestors }: Sweep, highest: number
  */
 export function passDown(sweep: Sweep, filled: number, lowest: number): number {
   const { graph, D, work, marks, mateAncestors } = sweep;
-  const highest = markMates(sweep, filled, lowest);
+  const highest = markRead(sweep, filled, lowest);
   let found = 0;
   for (let w = highest >> 5; w >= lowest >> 5; w--) {
     while (marks[w] !== 0) {
@@ -104,19 +106,47 @@ export function passDown(sweep: Sweep, filled: number, lowest: number): number {
   return found;
 }
 
-/** Marks the mates of the sires in the lanes; answers the highest of them. */
-function markMates({ young, marks, lanes }: Sweep, filled: number, lowest: number): number {
-  const { start, pairs } = young;
+/**
+ * Marks where the columns of the lanes are read: at the mates of the sire, at the mothers of the clutches he may be the father of, and at those before
+ * him among the members of a mixture. Answers the highest of these places.
+ */
+function markRead(sweep: Sweep, filled: number, lowest: number): number {
+  const { graph, memberships, lanes } = sweep;
+  const { at, start, member } = graph.mixtures;
   let highest = 0;
   for (let l = 0; l < filled; l++) {
-    for (let c = start[lanes[l]]; c < start[lanes[l] + 1]; c++) {
-      const d = pairs[2 * c + 1];
-      if (d < lowest) continue;
-      mark(marks, d);
-      if (d > highest) highest = d;
+    const q = lanes[l];
+    highest = markMates(sweep, q, lowest, highest);
+    for (let c = memberships.start[q]; c < memberships.start[q + 1]; c++) {
+      const e = memberships.entry[c];
+      const m = memberships.mixture[e];
+      if (isUncertainParent(sweep, at[m])) highest = markMates(sweep, at[m], lowest, highest);
+      for (let f = start[m]; f < e; f++) {
+        if (member[f] < lowest) continue;
+        mark(sweep.marks, member[f]);
+        if (member[f] > highest) highest = member[f];
+      }
     }
   }
   return highest;
+}
+
+/** Marks the mates of the sire at place q; answers the highest of them, or `before` where that is higher. */
+function markMates({ young, marks }: Sweep, q: number, lowest: number, before: number): number {
+  const { start, pairs } = young;
+  let highest = before;
+  for (let c = start[q]; c < start[q + 1]; c++) {
+    const d = pairs[2 * c + 1];
+    if (d < lowest) continue;
+    mark(marks, d);
+    if (d > highest) highest = d;
+  }
+  return highest;
+}
+
+/** Whether the uncertain parent of a clutch stands here, and not an animal. */
+export function isUncertainParent({ graph, F }: Sweep, q: number): boolean {
+  return graph.nodeOf[q] >= F.length;
 }
 
 /** Takes the marked places of word w, highest first, and marks their parents, until none is left or the next is a mixture. */

@@ -10,20 +10,16 @@ export interface YoungBySire {
 /** Rows taken in one go: what is looked up for them stays in the nearest cache. */
 const ROWS = 4096;
 
-/**
- * Rows with both parents recorded, by place of the sire (counting sort). Young of an uncertain sire stand under
- * the average of his clutch's candidates: to animals outside the clutch the two are related alike.
- */
+/** Rows with both parents recorded, by place of the sire, the uncertain ones too (counting sort). */
 export function youngBySire(pedigree: Pedigree, graph: ParentGraph): YoungBySire {
   const { size, sire, dam } = pedigree;
-  const { count } = graph;
-  const columns = sireColumns(pedigree, graph);
+  const { count, placeOf } = graph;
   const sires = new Int32Array(ROWS);
   const dams = new Int32Array(ROWS);
   const start = new Int32Array(count + 2);
   for (let first = 0; first < size; first += ROWS) {
     const some = { first, rows: Math.min(ROWS, size - first), sires, dams };
-    lookUp(columns, sire, some, sires);
+    lookUp(placeOf, sire, some, sires);
     tally(some, dam, start);
   }
   for (let q = 0; q < count; q++) start[q + 2] += start[q + 1];
@@ -31,8 +27,8 @@ export function youngBySire(pedigree: Pedigree, graph: ParentGraph): YoungBySire
   // start[q + 1] is the next free slot of q while filling, and its end afterwards.
   for (let first = 0; first < size; first += ROWS) {
     const some = { first, rows: Math.min(ROWS, size - first), sires, dams };
-    lookUp(columns, sire, some, sires);
-    lookUp(graph.placeOf, dam, some, dams);
+    lookUp(placeOf, sire, some, sires);
+    lookUp(placeOf, dam, some, dams);
     fill(some, start, pairs);
   }
   return { start, pairs };
@@ -62,20 +58,6 @@ function fill({ first, rows, sires, dams }: Rows, start: Int32Array, pairs: Int3
     pairs[to] = first + k;
     pairs[to + 1] = dams[k];
   }
-}
-
-/** Place by node under which the young of a sire stand. */
-function sireColumns(
-  { size, draws }: Pedigree,
-  { placeOf, sire, mixtures }: ParentGraph,
-): Int32Array {
-  if (draws.length === 0) return placeOf;
-  const columns = placeOf.slice();
-  for (let k = 0; k < draws.length; k++) {
-    const q = placeOf[size + k];
-    columns[size + k] = mixtures.member[mixtures.start[-2 - sire[q]]];
-  }
-  return columns;
 }
 
 /**

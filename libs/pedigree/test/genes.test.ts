@@ -171,6 +171,23 @@ describe('founders', () => {
     );
   });
 
+  it('count the unrecorded father of each clutch as a founder of his own, whoever else may be the father', () => {
+    const effective = (stranger: (clutch: number) => { id: string; probability: number }[]) => {
+      const young = [0, 1].map((clutch) => ({
+        id: `y${clutch}`,
+        clutch: `c${clutch}`,
+        sire: [{ id: 's', probability: 0.5 }, ...stranger(clutch)],
+        dam: `d${clutch}`,
+      }));
+      const founders = ['s', 'd0', 'd1', 'u0', 'u1'].map((id) => ({ id }));
+      const pedigree = buildPedigree([...founders, ...young]);
+      return founderContributions(pedigree, ['y0', 'y1']).effectiveFounders;
+    };
+    const named = effective((clutch) => [{ id: `u${clutch}`, probability: 0.5 }]);
+    expect(named).toBeCloseTo(1 / (3 / 16 + 2 / 64), 12);
+    expect(effective(() => [])).toBeCloseTo(named, 12);
+  });
+
   it('counts six full sibs exactly', () => {
     const young = Array.from({ length: 6 }, (_, k) => ({ id: `y${k}`, sire: 's', dam: 'd' }));
     const pedigree = buildPedigree([{ id: 's' }, { id: 'd' }, ...young]);

@@ -18,11 +18,13 @@ export class ComputePool implements OnApplicationShutdown {
     jointParents: threads(0, Math.max(1, THREADS - 1)),
   };
 
+  /** An aborted `signal` ends the thread that works at it. */
   run<Name extends TaskName>(
     name: Name,
     input: Parameters<Tasks[Name]>[0],
+    signal?: AbortSignal,
   ): Promise<Awaited<ReturnType<Tasks[Name]>>> {
-    return (this.apart[name] ?? this.pool).run({ name, input });
+    return (this.apart[name] ?? this.pool).run({ name, input }, { signal: signal ?? null });
   }
 
   /** After the last request was answered, not before. */

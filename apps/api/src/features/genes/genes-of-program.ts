@@ -1,6 +1,4 @@
-import { createHash } from 'node:crypto';
 import { Injectable } from '@nestjs/common';
-import type { ProgramInput } from '@scutewright/inference';
 import { ComputePool } from '../../compute/compute-pool.js';
 import type { GenesAnswer } from '../../compute/genes-task.js';
 import { inferenceInput, inferenceParts } from '../../compute/inference-input.js';
@@ -8,11 +6,10 @@ import { soon } from '../../compute/soon.js';
 import { PerSnapshot } from '../../snapshot/per-snapshot.js';
 import type { Snapshot } from '../../snapshot/snapshot.js';
 import { today } from '../../snapshot/today.js';
+import { GeneRuns } from './gene-runs.js';
 
 /** So long after its start a page waits for what is only a part of its answer. */
 const LONG_MS = 300;
-/** Answers that are kept, of all programs and suppositions together. */
-const MOST_KEPT = 32;
 
 /**
  * The inference over a snapshot. Kept by what it is computed from, so that a weight, a move or a note that tells nothing of genes costs no
@@ -21,10 +18,12 @@ const MOST_KEPT = 32;
 @Injectable()
 export class GenesOfProgram {
   private readonly answers = new PerSnapshot<Promise<GenesAnswer>>(inferenceParts);
-  private readonly byInput = new Map<string, Promise<GenesAnswer>>();
+  private readonly runs: GeneRuns;
   private readonly begun = new WeakMap<Promise<GenesAnswer>, number>();
 
-  constructor(private readonly pool: ComputePool) {}
+  constructor(pool: ComputePool) {
+    this.runs = new GeneRuns(pool);
+  }
 
   /** The answer, or null where it takes long: pages tell the rest meanwhile, and ask again. Only the first of them waits. */
   soonFor(snapshot: Snapshot): Promise<GenesAnswer | null> {
@@ -36,19 +35,10 @@ export class GenesOfProgram {
 
   answerFor(snapshot: Snapshot): Promise<GenesAnswer> {
     const day = today();
-    return this.answers.of(snapshot, () => this.find(inferenceInput(snapshot, day)), day);
-  }
-
-  private find(input: ProgramInput): Promise<GenesAnswer> {
-    const key = createHash('sha256').update(JSON.stringify(input)).digest('base64');
-    const answer = this.byInput.get(key) ?? this.pool.run('genes', input);
-    this.byInput.delete(key);
-    this.byInput.set(key, answer);
-    for (const oldest of this.byInput.keys()) {
-      if (this.byInput.size <= MOST_KEPT) break;
-      this.byInput.delete(oldest);
-    }
-    answer.catch(() => this.byInput.delete(key));
+    const { programId, revision } = snapshot;
+    const work = () => this.runs.answer(programId, inferenceInput(snapshot, day));
+    const answer = this.answers.of(snapshot, work, day);
+    this.runs.holdsAt(answer, programId, revision);
     return answer;
   }
 }

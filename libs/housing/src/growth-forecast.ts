@@ -58,7 +58,7 @@ export function growthRecord(
   if (!last || kept.length < LEAST_MEASUREMENTS || spanDays < LEAST_SPAN_DAYS) {
     return {
       reason: 'too few measurements',
-      detail: `${kept.length} measurements at least ${LEAST_GAP_DAYS} days apart over ${spanDays} days; ${LEAST_MEASUREMENTS} over ${LEAST_SPAN_DAYS} are needed.`,
+      detail: `${LEAST_MEASUREMENTS} are needed, each ${LEAST_GAP_DAYS} days or more after the one before and ${LEAST_SPAN_DAYS} days from first to last; there ${kept.length === 0 ? 'are none' : kept.length === 1 ? 'is 1' : `are ${kept.length}, over ${spanDays} days`}.`,
     };
   }
   const before = kept[kept.length - LEAST_MEASUREMENTS];

@@ -4,7 +4,7 @@ import { useState } from 'react';
 export function TakeSpreadsheet({ programId }: { readonly programId: string }) {
   const [isGuarded, setGuarded] = useState(false);
   return (
-    <div>
+    <div className="take-spreadsheet">
       <a href={`/files/${programId}/program.csv${isGuarded ? '?formulaSafe=true' : ''}`} download>
         Take all animals as a spreadsheet (CSV)
       </a>
@@ -15,10 +15,10 @@ export function TakeSpreadsheet({ programId }: { readonly programId: string }) {
           onChange={(event) => setGuarded(event.target.checked)}
         />
         <span>
-          Guard formulas{' '}
+          Guard against formulas{' '}
           <span className="small soft block">
-            A text that begins with = + - or @ gets an apostrophe in front, so that no spreadsheet
-            runs it. Left as written unless you tick this.
+            What begins with = + - or @ gets an apostrophe in front, so that no spreadsheet runs it.
+            Without the tick it stays as written.
           </span>
         </span>
       </label>

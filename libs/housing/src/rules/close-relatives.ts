@@ -16,12 +16,11 @@ export const closeRelatives: PenRule = {
       if (F === null || F < noteF) return [];
       const isSexed = a.sex !== null && b.sex !== null;
       const grown = bothMature(meeting, a, b);
-      const perCent = (100 * F).toFixed(1);
       return flag(yard, this, isSexed ? grown : { ...grown, certain: [] }, {
         pen,
         animals: [a.id, b.id],
         severity: isSexed && F >= warnF ? 'warning' : 'note',
-        message: `${a.id} and ${b.id} may breed in ${pen}; F of their young is ${perCent} % by the recorded pedigree.`,
+        message: `${a.id} and ${b.id} may breed in ${pen}; F of their young is ${F.toFixed(3)} by the recorded pedigree.`,
         remedy: 'Part them, or leave their eggs unset; stored sperm stays for years.',
       });
     });

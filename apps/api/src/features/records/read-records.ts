@@ -104,7 +104,7 @@ export async function readRecords(tx: Tx, programId: string, id: string): Promis
       id: row.id,
       kind: 'stay',
       date: row.from,
-      text: `In ${nameOf(row.penId)} ${row.from ? `from ${row.from}` : 'since nobody knows when'}${row.to ? ` to ${row.to}` : ''}`,
+      text: `In ${nameOf(row.penId)}${row.from ? ` from ${row.from}` : ''}${row.to ? ` to ${row.to}` : ''}`,
       note: null,
       method: null,
       at: row.fromEarliest,

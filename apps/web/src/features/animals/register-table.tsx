@@ -170,10 +170,10 @@ function Row(props: {
         </button>
       </td>
       <td className="mother">
-        <ParentCell programId={programId} finding={animal.dam} />
+        <ParentCell programId={programId} role="mother" finding={animal.dam} />
       </td>
       <td className="father">
-        <ParentCell programId={programId} finding={animal.sire} />
+        <ParentCell programId={programId} role="father" finding={animal.sire} />
       </td>
       <td className="depth">
         {equivalentGenerations === 0 ? (
@@ -190,10 +190,21 @@ function Row(props: {
 }
 
 /** The most likely parent, how sure, and how many others it may be. */
-function ParentCell(props: { readonly programId: string; readonly finding: ParentFinding }) {
+function ParentCell(props: {
+  readonly programId: string;
+  readonly role: 'mother' | 'father';
+  readonly finding: ParentFinding;
+}) {
   const { candidates, unrecorded } = props.finding;
   const [best] = candidates;
-  if (!best) return <span className="soft">not recorded</span>;
+  if (!best) {
+    return (
+      <span className="soft">
+        {/* Without column heads, as on a phone, it must say itself what is not recorded. */}
+        <span className="only-narrow">{props.role} </span>not recorded
+      </span>
+    );
+  }
   const others = candidates.length - 1 + (unrecorded > 0 ? 1 : 0);
   return (
     <span className="has-glyph">

@@ -181,6 +181,7 @@ function Matrix({ programId, genes }: { readonly programId: string; readonly gen
                     <td key={locus.id}>
                       {finding && (
                         <span className="gene-cell">
+                          <b className="only-narrow">{locus.name}</b>
                           <GeneGlyph finding={finding} />
                           <span>{geneWords(finding)}</span>
                         </span>

@@ -11,6 +11,7 @@ import { inbreedingWords } from '../../lib/chance-words.js';
 import { graphql } from '../../lib/graphql.js';
 import { useRead } from '../../lib/use-read.js';
 import '../../components/facts.css';
+import './health.css';
 
 const HealthQuery = graphql(
   `
@@ -99,19 +100,23 @@ export function HealthBand({ programId }: { readonly programId: string }) {
         {health.breedingSize === null
           ? 'Nobody here is inbred by our books, so how fast it grows cannot be told.'
           : `Inbreeding has grown as in a group of ${health.breedingSize.toFixed(health.breedingSize < 10 ? 1 : 0)} equally used breeders.`}{' '}
-        <Word means="diversity kept" />, <Word means="equal founders" />,{' '}
-        <Word means="breeding size" />, <Word means="kinship to all here" />
+        <span className="small soft block">
+          What is meant by: <Word means="diversity kept" />, <Word means="equal founders" />,{' '}
+          <Word means="breeding size" />, <Word means="kinship to all here" />
+        </span>
       </p>
-      <UseList
-        programId={programId}
-        title="Their lines would be missed: least related to the rest"
-        list={health.wouldBeMissed}
-      />
-      <UseList
-        programId={programId}
-        title="Their lines are well kept already: most related to the rest"
-        list={health.wellKept}
-      />
+      <div className="beside">
+        <UseList
+          programId={programId}
+          title="Would be missed: least related to the rest"
+          list={health.wouldBeMissed}
+        />
+        <UseList
+          programId={programId}
+          title="Well kept already: most related to the rest"
+          list={health.wellKept}
+        />
+      </div>
       <h3>What each founder gave to those living here</h3>
       <FounderShares
         programId={programId}

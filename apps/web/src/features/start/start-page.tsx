@@ -47,7 +47,7 @@ export function StartPage() {
       )}
       {data && program.mayWrite && (
         <>
-          <p className="soft">
+          <p className="soft how-told">
             Each line is written down as you add it. Close the lid when you like; on any device this
             page goes on where you stopped.
           </p>

@@ -46,7 +46,9 @@ export function TodayPage() {
                     <SeverityMark severity={matter.severity} />
                     <div>
                       <h3>
-                        <Link to={`/programs/${program.id}${matter.link}`}>{matter.title}</Link>
+                        <Link to={`/programs/${program.id}${matter.link}`}>
+                          <Said text={matter.title} />
+                        </Link>
                       </h3>
                       <p>{matter.sentence}</p>
                     </div>

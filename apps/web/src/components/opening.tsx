@@ -1,5 +1,7 @@
-import { type ReactNode, useEffect } from 'react';
+import { type ReactNode, useContext, useEffect } from 'react';
+import { ProgramContext } from '../lib/program-context.js';
 import './opening.css';
+import { PrintedPage } from './printed-page.js';
 
 export interface OpeningProps {
   /** Plain text for the browser's tab, and the page's heading unless `heading` is given. */
@@ -19,8 +21,10 @@ export function Opening({ title, heading, trail, sentence, children, acts }: Ope
   useEffect(() => {
     document.title = `${title} - Scutewright`;
   }, [title]);
+  const program = useContext(ProgramContext);
   return (
     <div className="opening">
+      {program && <PrintedPage program={program.name} title={title} isDemo={program.isDemo} />}
       {trail && <p className="trail">{trail}</p>}
       <h1>{heading ?? title}</h1>
       {sentence && <p className="sentence">{sentence}</p>}

@@ -116,6 +116,9 @@ function Pages(props: TableProps & { readonly after: string | null; readonly lef
           >
             Show the next {Math.min(PAGE, totalCount - shown)}
           </button>
+          <span className="on-paper">
+            The first {shown} of {totalCount}; the page shows the next ones.
+          </span>
         </WideRow>
       )}
     </>
@@ -170,10 +173,10 @@ function Row(props: {
         </button>
       </td>
       <td className="mother">
-        <ParentCell programId={programId} role="mother" finding={animal.dam} />
+        <ParentCell programId={programId} parent="mother" finding={animal.dam} />
       </td>
       <td className="father">
-        <ParentCell programId={programId} role="father" finding={animal.sire} />
+        <ParentCell programId={programId} parent="father" finding={animal.sire} />
       </td>
       <td className="depth">
         {equivalentGenerations === 0 ? (
@@ -192,7 +195,7 @@ function Row(props: {
 /** The most likely parent, how sure, and how many others it may be. */
 function ParentCell(props: {
   readonly programId: string;
-  readonly role: 'mother' | 'father';
+  readonly parent: 'mother' | 'father';
   readonly finding: ParentFinding;
 }) {
   const { candidates, unrecorded } = props.finding;
@@ -201,7 +204,7 @@ function ParentCell(props: {
     return (
       <span className="soft">
         {/* Without column heads, as on a phone, it must say itself what is not recorded. */}
-        <span className="only-narrow">{props.role} </span>not recorded
+        <span className="only-narrow">{props.parent} </span>not recorded
       </span>
     );
   }

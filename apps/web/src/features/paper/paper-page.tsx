@@ -2,6 +2,7 @@ import { useSearchParams } from 'react-router';
 import { Choice } from '../../components/choice.js';
 import { FaultNote } from '../../components/fault-note.js';
 import { Opening } from '../../components/opening.js';
+import { PrintedPage } from '../../components/printed-page.js';
 import { Skeleton } from '../../components/skeleton.js';
 import { useProgram } from '../../lib/program-context.js';
 import { useRead } from '../../lib/use-read.js';
@@ -20,13 +21,10 @@ const SHEETS = [
   { value: 'season', words: 'Season sheet' },
   { value: 'stock', words: 'Stock book' },
 ] as const;
-type Sheet = (typeof SHEETS)[number]['value'];
 const SIZES = [
   { value: 'A4', words: 'A4' },
   { value: 'letter', words: 'Letter' },
 ] as const;
-
-const DAY = new Intl.DateTimeFormat('en-GB', { day: 'numeric', month: 'long', year: 'numeric' });
 
 /** What is printed for the yard, the boxes and the authority; the page shows it as it will come out. */
 export function PaperPage() {
@@ -43,7 +41,6 @@ export function PaperPage() {
   const thisYear = new Date().getFullYear();
   return (
     <>
-      <PrintedPage size={size} program={program.name} sheet={sheet} />
       <div className="no-print">
         <Opening
           title="Paper"
@@ -59,7 +56,7 @@ export function PaperPage() {
             label="What to print"
             options={SHEETS}
             value={sheet}
-            onChange={(value: Sheet) => set({ sheet: value })}
+            onChange={(value) => set({ sheet: value })}
           />
           <Choice
             label="Paper"
@@ -91,6 +88,13 @@ export function PaperPage() {
         <FaultNote faults={faults} again={again} />
         {!data && faults.length === 0 && <Skeleton lines={10} what="what is printed" />}
       </div>
+      {/* After the opening, whose margins it puts aside. */}
+      <PrintedPage
+        size={size}
+        program={program.name}
+        title={SHEETS.find(({ value }) => value === sheet)?.words ?? ''}
+        isDemo={program.isDemo}
+      />
       {data && (
         // On a phone the sheet is wider than the page: it must be reached to be pushed sideways.
         <article className="sheet" aria-label="As it will be printed" tabIndex={0}>
@@ -108,32 +112,8 @@ export function PaperPage() {
           )}
           {sheet === 'season' && <SeasonSheet copy={data.roundCopy} />}
           {sheet === 'stock' && <StockBook programId={program.id} year={year} />}
-          {program.isDemo && (
-            <p className="small">Invented program: no real animal, place or keeper.</p>
-          )}
         </article>
       )}
     </>
-  );
-}
-
-/** The margins of the printed page: program, date, page number. Browsers without margin boxes print their own. */
-function PrintedPage(props: {
-  readonly size: 'A4' | 'letter';
-  readonly program: string;
-  readonly sheet: Sheet;
-}) {
-  const title = SHEETS.find(({ value }) => value === props.sheet)?.words ?? '';
-  const quoted = (text: string) =>
-    `"${text.replace(/["\\<\n]/g, (sign) => `\\${sign.charCodeAt(0).toString(16)} `)}"`;
-  return (
-    <style>{`@page {
-      size: ${props.size};
-      margin: 14mm 12mm 16mm;
-      @top-left { content: ${quoted(props.program)}; font: 9pt sans-serif; }
-      @top-right { content: ${quoted(title)}; font: 9pt sans-serif; }
-      @bottom-left { content: ${quoted(`Printed ${DAY.format(new Date())}`)}; font: 9pt sans-serif; }
-      @bottom-right { content: "Page " counter(page) " of " counter(pages); font: 9pt sans-serif; }
-    }`}</style>
   );
 }

@@ -1,3 +1,4 @@
+import { Fragment } from 'react';
 import type { PaperCopy } from './paper-documents.js';
 
 /** The season on paper: the same things that the phone asks for, to be typed in later. */
@@ -19,9 +20,9 @@ export function SeasonSheet({ copy }: { readonly copy: PaperCopy }) {
           <p className="small">
             Females:{' '}
             {females.slice(0, 60).map((code) => (
-              <span key={code} className="code">
-                {code}{' '}
-              </span>
+              <Fragment key={code}>
+                <span className="code">{code}</span>{' '}
+              </Fragment>
             ))}
           </p>
         )}

@@ -105,7 +105,7 @@ export function HealthBand({ programId }: { readonly programId: string }) {
           <Word means="breeding size" />, <Word means="kinship to all here" />
         </span>
       </p>
-      <div className="beside">
+      <div className="use-lists">
         <UseList
           programId={programId}
           title="Would be missed: least related to the rest"

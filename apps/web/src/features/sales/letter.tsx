@@ -23,6 +23,10 @@ export function Letter({ text }: { readonly text: string }) {
         rows={Math.min(24, text.split('\n').length + Math.ceil(text.length / 90))}
         value={text}
       />
+      {/* On paper a field cannot flow over the page's end. */}
+      <p className="on-paper" aria-hidden="true">
+        {text}
+      </p>
       <p className="acts">
         <button type="button" className="act" onClick={copy}>
           Copy the text

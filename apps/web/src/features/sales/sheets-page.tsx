@@ -64,7 +64,7 @@ function Sheet(props: {
   const { sheet, program } = props;
   const { code, name } = sheet.animal;
   return (
-    <article className="sheet" aria-labelledby={`sheet-${code}`}>
+    <article className="sale-sheet" aria-labelledby={`sheet-${code}`}>
       <header>
         <b>{program}</b>
         <span>

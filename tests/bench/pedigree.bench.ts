@@ -25,7 +25,7 @@ import { textbookInbreeding } from './pedigree/textbook.js';
 
 /** Small pedigrees need more rounds until the engine has compiled everything. */
 const repetitionsFor = (rows: number): number =>
-  rows <= 1000 ? 500 : rows <= 100_000 ? 100 : rows <= 1_000_000 ? 6 : 3;
+  rows <= 1000 ? 500 : rows <= 100_000 ? 200 : rows <= 1_000_000 ? 10 : 4;
 /** The textbook walks every ancestor of every animal: beyond this it takes minutes. */
 const TEXTBOOK_ROWS = 100_000;
 const SOLVE_FILE = fileURLToPath(new URL('./pedigree/solve-file.js', import.meta.url));

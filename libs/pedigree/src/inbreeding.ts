@@ -62,9 +62,12 @@ export function sweepSires(
   base: Float64Array | null,
 ): { self: Float64Array; D: Float64Array } {
   const { count, nodeOf, sire, dam, levels } = graph;
+  // The young are listed in the room of their F, which is not in use yet.
+  const young = youngBySire(pedigree, graph, new Int32Array(F.buffer, F.byteOffset, 2 * F.length));
+  F.fill(0);
   const sweep: Sweep = {
     graph,
-    young: youngBySire(pedigree, graph),
+    young,
     memberships: memberships(graph.mixtures, count),
     self: new Float64Array(count),
     D: new Float64Array(count),
@@ -119,15 +122,25 @@ function takeBlock(sweep: Sweep, filled: number): void {
   const below = passDown(sweep, filled, ancestors[visited - 1]);
   for (let l = 0; l < filled; l++) {
     const q = lanes[l];
-    for (let c = young.start[q]; c < young.start[q + 1]; c++) {
-      F[young.pairs[2 * c]] = work[young.pairs[2 * c + 1] * LANES + l] / 2;
-    }
+    readYoung(F, young.pairs, young.start[q], young.start[q + 1], work, l);
     for (let c = memberships.start[q]; c < memberships.start[q + 1]; c++) {
       readAsMember(sweep, l, memberships.entry[c]);
     }
   }
   clear(work, mateAncestors, below);
   clear(work, ancestors, visited);
+}
+
+/** F of the young c of a sire, `from <= c < to`: half of what his column holds at their dams. */
+function readYoung(
+  F: Float64Array,
+  pairs: Int32Array,
+  from: number,
+  to: number,
+  work: Float64Array,
+  lane: number,
+): void {
+  for (let c = from; c < to; c++) F[pairs[2 * c]] = work[pairs[2 * c + 1] * LANES + lane] / 2;
 }
 
 /**

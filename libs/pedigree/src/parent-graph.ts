@@ -65,15 +65,12 @@ function buildGraph(pedigree: Pedigree): ParentGraph {
   const nodes = size + pedigree.draws.length;
 
   // Temporary numbers of the nodes with young, in node order; -1 stays for the others.
+  const marks = new Int32Array((nodes >> 5) + 1);
+  for (const used of [sire, dam, mixtures.at, mixtures.member]) markNamed(used, marks);
+  const node = listMarked(marks);
+  const count = node.length;
   const placeOf = new Int32Array(nodes).fill(-1);
-  markNamed(sire, placeOf);
-  markNamed(dam, placeOf);
-  for (const used of [mixtures.at, mixtures.member]) {
-    for (const node of used) placeOf[node] = 0;
-  }
-  const count = numberMarked(placeOf);
-  const node = new Int32Array(count);
-  listMarked(placeOf, node);
+  for (let q = 0; q < count; q++) placeOf[node[q]] = q;
   const up = parentNumbers(node, sire, placeOf);
   const across = parentNumbers(node, dam, placeOf);
   const numbered = mixturesAtPlaces(mixtures, placeOf);
@@ -113,21 +110,21 @@ function buildGraph(pedigree: Pedigree): ParentGraph {
 
 // Each loop over all rows has a function of its own: the engine compiles it alone, and nothing that comes after it undoes that.
 
-function markNamed(parents: Int32Array, placeOf: Int32Array): void {
-  for (let i = 0; i < parents.length; i++) {
-    const parent = parents[i];
-    if (parent >= 0) placeOf[parent] = 0;
+function markNamed(named: Int32Array, marks: Int32Array): void {
+  for (let i = 0; i < named.length; i++) {
+    const node = named[i];
+    if (node >= 0) marks[node >> 5] |= 1 << (node & 31);
   }
 }
 
-function numberMarked(placeOf: Int32Array): number {
-  let count = 0;
-  for (let v = 0; v < placeOf.length; v++) if (placeOf[v] === 0) placeOf[v] = count++;
-  return count;
-}
-
-function listMarked(placeOf: Int32Array, node: Int32Array): void {
-  for (let v = 0; v < placeOf.length; v++) if (placeOf[v] >= 0) node[placeOf[v]] = v;
+function listMarked(marks: Int32Array): Int32Array {
+  const nodes: number[] = [];
+  for (let w = 0; w < marks.length; w++) {
+    for (let word = marks[w]; word !== 0; word &= word - 1) {
+      nodes.push((w << 5) | (31 - Math.clz32(word & -word)));
+    }
+  }
+  return new Int32Array(nodes);
 }
 
 /** Number of each node's sire or dam; -1 for none, and for nodes that are not rows. */

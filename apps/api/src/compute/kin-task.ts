@@ -15,8 +15,13 @@ import {
 } from '@scutewright/pedigree';
 import { keptPedigree, type PedigreeInput } from './kept-pedigree.js';
 
-export interface PairsInput extends PedigreeInput {
+export interface GroupInput extends PedigreeInput {
   readonly animals: Int32Array;
+}
+
+export interface PairsInput extends GroupInput {
+  /** The pedigree of the worst case, where there is one. */
+  readonly worst: PedigreeInput | null;
 }
 
 export interface PairFigure {
@@ -27,18 +32,25 @@ export interface PairFigure {
   readonly lowest: number;
   readonly highest: number;
   readonly isExact: boolean;
+  /** The same were a male nobody recorded the nearest of the program's own; null where that makes them no nearer. */
+  readonly worst: number | null;
   /** Ancestors shared, with their part of the F of a young of the two; at most five. */
   readonly ancestors: readonly { readonly row: number; readonly contribution: number }[];
 }
 
 /** Every pair of the animals: relatedness, its range, whom they share. */
-export function pairsTask({ animals, ...input }: PairsInput): PairFigure[] {
+export function pairsTask({ animals, worst, ...input }: PairsInput): PairFigure[] {
   const pedigree = keptPedigree(input);
+  const worstPedigree = worst && keptPedigree(worst);
   const random = seededRandom(1);
   const figures: PairFigure[] = [];
   for (let i = 0; i < animals.length; i++) {
     for (let j = i + 1; j < animals.length; j++) {
-      const range = relatednessRange(pedigree, animals[i], animals[j], { random, samples: 400 });
+      const sampling = { random, samples: 400 };
+      const range = relatednessRange(pedigree, animals[i], animals[j], sampling);
+      const highest = worstPedigree
+        ? relatednessRange(worstPedigree, animals[i], animals[j], sampling).highest
+        : range.highest;
       const { ancestors } = commonAncestors(pedigree, animals[i], animals[j], 200);
       figures.push({
         a: animals[i],
@@ -47,6 +59,7 @@ export function pairsTask({ animals, ...input }: PairsInput): PairFigure[] {
         lowest: range.lowest,
         highest: range.highest,
         isExact: range.exact,
+        worst: highest > range.highest + 1e-9 ? highest : null,
         ancestors: ancestors.filter(({ row }) => row < pedigree.size).slice(0, 5),
       });
     }
@@ -123,7 +136,7 @@ function breedingSize(pedigree: Pedigree, animals: Int32Array, F: Float64Array):
 const HEALTH_DROPS = 500;
 
 /** The state of a group: founders, diversity, inbreeding. */
-export function healthTask({ animals, ...input }: PairsInput) {
+export function healthTask({ animals, ...input }: GroupInput) {
   const pedigree = keptPedigree(input);
   const { founders, unrecorded, effectiveFounders } = founderContributions(pedigree, animals);
   const each = meanKinship(pedigree, animals);

@@ -3,6 +3,7 @@ import { foundAnimals, sexOf } from '../snapshot/findings.js';
 import { PerSnapshot } from '../snapshot/per-snapshot.js';
 import { type CandidateColumns, NONE, type Snapshot } from '../snapshot/snapshot.js';
 import type { PedigreeInput } from './kept-pedigree.js';
+import { ownMales } from './own-males.js';
 
 /** The parts of a snapshot that its pedigree follows from, and so everything that follows from the pedigree alone. */
 export const pedigreeParts = ({ animals, clutches, sires, dams, sexRecords, season }: Snapshot) => [
@@ -25,7 +26,28 @@ export function pedigreeOf(snapshot: Snapshot): PedigreeInput {
   return pedigrees.of(snapshot, () => ({ key: `pedigree ${++made}`, pedigree: build(snapshot) }));
 }
 
-function build(snapshot: Snapshot): Pedigree {
+const withOwnMales = new PerSnapshot<PedigreeInput | null>((snapshot) => [
+  ...pedigreeParts(snapshot),
+  snapshot.season,
+  snapshot.speciesSettings,
+]);
+
+/**
+ * As `pedigreeOf`, for the worst case: the male nobody recorded may be any of the program's own (see `ownMales`), all that are possible
+ * alike. Only the highest of a range over it means anything. Null where no clutch may have such a father.
+ */
+export function worstPedigreeOf(snapshot: Snapshot): PedigreeInput | null {
+  return withOwnMales.of(snapshot, () => {
+    const males = ownMales(snapshot);
+    if (males.size === 0) return null;
+    return { key: `pedigree ${++made}`, pedigree: build(snapshot, males) };
+  });
+}
+
+function build(
+  snapshot: Snapshot,
+  males: ReadonlyMap<number, readonly number[]> = new Map(),
+): Pedigree {
   const { animals, clutches } = snapshot;
   const draws: Draw[] = [];
   const finds = new Map<number, Draw>();
@@ -50,12 +72,17 @@ function build(snapshot: Snapshot): Pedigree {
         parents[c] = columns.animal[start];
         continue;
       }
+      const recorded = columns.animal.slice(start, end);
+      const own = side === 'SIRE' ? males.get(c) : undefined;
+      const candidates = own ? Int32Array.from(new Set([...recorded, ...own])) : recorded;
       parents[c] = size + draws.length;
       draws.push({
         side,
         clutch: clutches.codes[c] ?? clutches.ids[c],
-        candidates: columns.animal.slice(start, end),
-        probabilities: columns.probability.slice(start, end),
+        candidates,
+        probabilities: own
+          ? new Float64Array(candidates.length).fill(1 / candidates.length)
+          : columns.probability.slice(start, end),
         paternity: side === 'SIRE' ? paternityOf(snapshot, c) : { kind: 'ONE_SIRE' },
       });
     }

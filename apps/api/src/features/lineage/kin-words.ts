@@ -61,22 +61,44 @@ function fullOrHalf(snapshot: Snapshot, clutch: number): string {
     : 'full or half brother or sister';
 }
 
-/** F as a sentence with what it compares to. */
-export function youngSentence(F: number, lowest: number, highest: number): string {
-  if (highest === 0) return 'The two share no ancestor in our books.';
+/** What a male nobody recorded would make of it, were he one of the program's own; empty where it makes no difference. */
+function worstSentence({ worst }: PairFigure): string {
+  if (worst === null) return '';
+  const F = worst / 2;
+  return ` If a male nobody recorded was one of your own, F of their young may be as much as ${F.toFixed(3)}${likeWords(F)}.`;
+}
+
+/** As `worstSentence`, behind the words of a pair. */
+export function nearerWords({ worst }: PairFigure): string {
+  if (worst === null) return '';
+  const near =
+    worst >= 0.4999
+      ? 'as near as brother and sister'
+      : worst >= 0.2499
+        ? 'as near as half brother and sister'
+        : worst >= 0.1249
+          ? 'as near as first cousins'
+          : 'nearer';
+  return `; perhaps ${near}, if a male nobody recorded was one of your own`;
+}
+
+/** F of the young of two animals as a sentence with what it compares to. */
+export function youngSentence(figure: PairFigure): string {
+  const [F, lowest, highest] = [figure.relatedness, figure.lowest, figure.highest].map(
+    (a) => a / 2,
+  );
+  if (highest === 0) return `The two share no ancestor in our books.${worstSentence(figure)}`;
   const range =
     highest - lowest > 1e-9
       ? `, from ${lowest.toFixed(3)} to ${highest.toFixed(3)} over the possible fathers`
       : '';
-  const like =
-    F >= 0.2499
-      ? ', as the young of brother and sister'
-      : F >= 0.1249
-        ? ', as the young of half brother and sister'
-        : F >= 0.0624
-          ? ', as the young of first cousins'
-          : '';
-  return `Their young would have F ${F.toFixed(3)}${like}${range}.`;
+  return `Their young would have F ${F.toFixed(3)}${likeWords(F)}${range}.${worstSentence(figure)}`;
+}
+
+function likeWords(F: number): string {
+  if (F >= 0.2499) return ', as the young of brother and sister';
+  if (F >= 0.1249) return ', as the young of half brother and sister';
+  return F >= 0.0624 ? ', as the young of first cousins' : '';
 }
 
 /** How two animals are related and over whom; 'no ancestor in our books' is never 'unrelated'. */
@@ -94,7 +116,7 @@ export function pathsSentence(
       ? words
       : `${pair}: ${words}`;
   if (paths.length === 0) {
-    return `${kin}. They share no ancestor in our books, which is not to say that they are unrelated.`;
+    return `${kin}. They share no ancestor in our books, which is not to say that they are unrelated.${worstSentence(figure)}`;
   }
   const shared = [...new Set(paths.map(({ ancestor }) => ancestor))];
   const named = shared
@@ -102,5 +124,5 @@ export function pathsSentence(
     .map((row) => (row === null ? 'an animal nobody recorded' : codes[row]));
   const more = shared.length > 3 ? ` and ${shared.length - 3} more` : '';
   const count = paths.length === 1 ? 'one path' : `${paths.length} paths`;
-  return `${kin}. ${remainder > 0 ? `The ${count} that count most lead` : paths.length === 1 ? 'One path leads' : `${count} lead`} over ${named.join(', ')}${more}.`;
+  return `${kin}. ${remainder > 0 ? `The ${count} that count most lead` : paths.length === 1 ? 'One path leads' : `${count} lead`} over ${named.join(', ')}${more}.${worstSentence(figure)}`;
 }

@@ -3,7 +3,7 @@ import { type DeclaredKin, declareFounderKin } from '@scutewright/pedigree';
 import { ComputePool } from '../../compute/compute-pool.js';
 import type { InbreedingAnswer } from '../../compute/inbreeding-task.js';
 import type { healthTask, PairFigure } from '../../compute/kin-task.js';
-import { pedigreeOf, pedigreeParts } from '../../compute/pedigree-of.js';
+import { pedigreeOf, pedigreeParts, worstPedigreeOf } from '../../compute/pedigree-of.js';
 import { PerSnapshot } from '../../snapshot/per-snapshot.js';
 import type { Snapshot } from '../../snapshot/snapshot.js';
 
@@ -23,7 +23,11 @@ export class Kin {
   }
 
   pairs(snapshot: Snapshot, positions: readonly number[]): Promise<PairFigure[]> {
-    return this.pool.run('pairs', { ...pedigreeOf(snapshot), animals: Int32Array.from(positions) });
+    return this.pool.run('pairs', {
+      ...pedigreeOf(snapshot),
+      worst: worstPedigreeOf(snapshot),
+      animals: Int32Array.from(positions),
+    });
   }
 
   /** Two animals as they would be related if two founders were kin. */
@@ -32,6 +36,7 @@ export class Kin {
     const [figure] = await this.pool.run('pairs', {
       key: `${key} ${kin.a} ${kin.b} ${kin.relatedness}`,
       pedigree: declareFounderKin(pedigree, [kin]),
+      worst: null,
       animals: Int32Array.of(a, b),
     });
     return figure;

@@ -12,6 +12,12 @@ export class KinFinding {
   @Field(() => Float, { description: 'F of a young of the two, 0 to 1' }) value: number;
   @Field(() => Float, { description: 'Least F over the possible fathers' }) lowest: number;
   @Field(() => Float, { description: 'Greatest F over the possible fathers' }) highest: number;
+  @Field(() => Float, {
+    nullable: true,
+    description:
+      "If a male nobody recorded was one of the program's own; null where that makes them no nearer or the yard was open",
+  })
+  worst: number | null;
   @Field(() => Boolean, { description: 'Every combination of fathers was counted' })
   isRangeExact: boolean;
   @Field(() => String) sentence: string;
@@ -27,6 +33,12 @@ export class RelatedPair {
   relatedness: number;
   @Field(() => Float) lowest: number;
   @Field(() => Float) highest: number;
+  @Field(() => Float, {
+    nullable: true,
+    description:
+      "If a male nobody recorded was one of the program's own; null where that makes them no nearer or the yard was open",
+  })
+  worst: number | null;
   @Field(() => Float, { description: 'F that young of the two would have' }) youngF: number;
   @Field(() => String, { description: 'In words' }) words: string;
 }

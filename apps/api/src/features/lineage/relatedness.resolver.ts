@@ -10,7 +10,7 @@ import { Animal } from '../animals/animal.types.js';
 import { positionOf, positionsOf } from '../animals/positions.js';
 import { readFounderKin, supposedKinSentence } from './founder-kin.js';
 import { Kin } from './kin.js';
-import { kinWords, pathsSentence } from './kin-words.js';
+import { kinWords, nearerWords, pathsSentence } from './kin-words.js';
 import { KinPaths, KinSupposed, RelatednessAnswer } from './lineage.types.js';
 import { kinAssumptions } from './lineage-words.js';
 
@@ -137,8 +137,9 @@ async function relatednessAnswer(
     relatedness: figure.relatedness,
     lowest: figure.lowest,
     highest: figure.highest,
+    worst: figure.worst,
     youngF: figure.relatedness / 2,
-    words: kinWords(snapshot, figure),
+    words: `${kinWords(snapshot, figure)}${nearerWords(figure)}`,
   }));
   const close = pairs.filter(({ highest }) => highest > 0);
   const back = Math.min(...positions.map((position) => equivalentGenerations[position]));

@@ -99,8 +99,9 @@ export class CrossResolver {
         value: F,
         lowest: pair.lowest / 2,
         highest: pair.highest / 2,
+        worst: pair.worst === null ? null : pair.worst / 2,
         isRangeExact: pair.isExact,
-        sentence: youngSentence(F, pair.lowest / 2, pair.highest / 2),
+        sentence: youngSentence(pair),
         commonAncestors: pair.ancestors.map(({ row, contribution }) => ({
           animal: new Animal(snapshot, row),
           contribution,

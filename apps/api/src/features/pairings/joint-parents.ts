@@ -1,4 +1,4 @@
-import { Injectable, Logger } from '@nestjs/common';
+import { Injectable } from '@nestjs/common';
 import { ComputePool } from '../../compute/compute-pool.js';
 import type { GenesAnswer } from '../../compute/genes-task.js';
 import { inferenceInput, inferenceParts } from '../../compute/inference-input.js';
@@ -12,7 +12,6 @@ import type { Weighing } from './weigh-pairs.js';
 /** With more, one run for all of them would be slower than one for each pair. */
 const MOST_BREEDERS = 300;
 
-const log = new Logger('Pairings');
 let made = 0;
 
 /** The joint odds of two parents, once for each state of what they follow from: another clutch size or a weight asks nothing anew. */
@@ -20,6 +19,7 @@ let made = 0;
 export class JointParents {
   private readonly answers = new PerSnapshot<Promise<JointAnswer>>(inferenceParts);
   private readonly keys = new PerSnapshot<string>(inferenceParts);
+  private readonly begun = new PerSnapshot<Promise<void>>(inferenceParts);
 
   constructor(private readonly pool: ComputePool) {}
 
@@ -37,15 +37,20 @@ export class JointParents {
     return this.answers.of(snapshot, work, `${day} ${sire} ${dam}`);
   }
 
-  /** Begins with the pair that a list puts first: it is likely to be asked for next, and what it takes serves the others too. */
+  /**
+   * Begins with the pair that a list puts first, once for each state: one is likely to be asked for next, and what it takes serves
+   * all of them.
+   */
   expect(
     { snapshot, males, females }: Weighing,
     top: { readonly male: number; readonly female: number } | undefined,
     genes: GenesAnswer,
   ): void {
     if (!top) return;
-    this.joint(snapshot, males[top.male], females[top.female], genes).catch((fault) =>
-      log.warn(fault),
-    );
+    const begin = async () => {
+      await this.joint(snapshot, males[top.male], females[top.female], genes);
+    };
+    // A fault is told to whoever asks for the pair itself: what failed is not kept.
+    this.begun.of(snapshot, begin, today()).catch(() => undefined);
   }
 }

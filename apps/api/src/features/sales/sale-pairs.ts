@@ -2,7 +2,7 @@ import type { PairFigure } from '../../compute/kin-task.js';
 import { sexOf } from '../../snapshot/findings.js';
 import type { Snapshot } from '../../snapshot/snapshot.js';
 import { Animal } from '../animals/animal.types.js';
-import { kinWords } from '../lineage/kin-words.js';
+import { kinWords, nearerWords } from '../lineage/kin-words.js';
 import type { SalePair } from './sales.types.js';
 
 /** Every two of the animals, in words and as figures. Nothing recorded behind one: nobody can say, which is not 'unrelated'. */
@@ -24,11 +24,12 @@ export function salePairs(
       relatedness,
       lowest,
       highest,
+      worst: figure.worst,
       youngF: relatedness / 2,
       isKnown,
       canBreed: one === 'UNKNOWN' || other === 'UNKNOWN' || one !== other,
       words: isKnown
-        ? kinWords(snapshot, figure)
+        ? `${kinWords(snapshot, figure)}${nearerWords(figure)}`
         : `cannot say: no parents of ${bare.map((position) => codes[position]).join(' and ')} recorded`,
       through: ancestors
         .filter(({ row }) => row < ours)

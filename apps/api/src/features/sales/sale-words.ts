@@ -30,7 +30,7 @@ export function saleSentence(animals: readonly SaleAnimal[], pairs: readonly Sal
 export function tellKin(animals: readonly SaleAnimal[], pairs: readonly SalePair[]): string[] {
   const code = codesOf(animals);
   return pairs
-    .filter(({ highest }) => highest > 0)
+    .filter(({ highest, worst }) => highest > 0 || worst !== null)
     .map(({ a, b, words, youngF, lowest, highest }) => {
       const range =
         highest - lowest > 1e-9

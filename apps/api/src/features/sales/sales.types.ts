@@ -27,6 +27,12 @@ export class SalePair {
   relatedness: number;
   @Field(() => Float) lowest: number;
   @Field(() => Float) highest: number;
+  @Field(() => Float, {
+    nullable: true,
+    description:
+      "If a male nobody recorded was one of the program's own; null where that makes them no nearer or the yard was open",
+  })
+  worst: number | null;
   @Field(() => Float, { description: 'F that young of the two would have' }) youngF: number;
   @Field(() => Boolean, { description: 'False: nothing is recorded behind one, so nobody can say' })
   isKnown: boolean;

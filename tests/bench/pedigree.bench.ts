@@ -80,17 +80,24 @@ function timeInbreeding(folder: string, name: string, population: Population, ha
   console.log(`inbreeding of ${parts.join('; ')}`);
 }
 
-/** The same pedigree with two candidates for the sire of every tenth sire family, in both ways. */
+/** The same pedigree with two candidates for the sire of nearly every breeder, in both ways. Turn about, so that a busy machine slows all alike. */
 function timeCandidates(population: Population): void {
   const certain = pedigreeFromColumns(population);
-  const plain = timed(() => inbreeding({ ...certain }), 40).warm;
-  for (const paternity of [EACH_OWN_SIRE, ONE_SIRE]) {
-    const { pedigree, count } = withCandidates(certain, paternity);
-    const { warm } = timed(() => inbreeding({ ...pedigree }), 40);
-    console.log(
-      `candidates, ${paternity.kind}, ${count} clutches uncertain: ${ms(warm)}, ratio to certain sires ${(warm / plain).toFixed(2)}`,
-    );
+  const uncertain = [EACH_OWN_SIRE, ONE_SIRE].map((paternity) =>
+    withCandidates(certain, paternity),
+  );
+  const pedigrees = [certain, ...uncertain.map(({ pedigree }) => pedigree)];
+  const warm = pedigrees.map(() => Number.POSITIVE_INFINITY);
+  for (let round = 0; round < 4; round++) {
+    pedigrees.forEach((pedigree, k) => {
+      warm[k] = Math.min(warm[k], timed(() => inbreeding({ ...pedigree }), 30).warm);
+    });
   }
+  uncertain.forEach(({ pedigree, count }, k) => {
+    console.log(
+      `candidates, ${pedigree.draws[0].paternity.kind}, ${count} clutches uncertain: ${ms(warm[k + 1])}, ratio to certain sires ${(warm[k + 1] / warm[0]).toFixed(2)}`,
+    );
+  });
 }
 
 /** Every breeder of odd row gets as second candidate a sire that is older by construction: the sire of its sire. */
@@ -131,14 +138,15 @@ function timeGroups(folder: string, name: string, population: Population, hasC: 
   }
   for (const k of [100, 1000]) {
     const group = young.slice(0, k);
+    const runs = 20_000 / k;
     writeFileSync(join(folder, 'group'), joined([Int32Array.of(k, ...group)]));
     const files = ['rows', 'F', 'group', 'A'].map((file) => join(folder, file));
-    const c = () => (hasC ? timesOf(join(folder, 'relatedness'), [...files, '10']) : []);
+    const c = () => (hasC ? timesOf(join(folder, 'relatedness'), [...files, String(runs)]) : []);
     const before = c();
     let A: Float64Array = new Float64Array(0);
     const { warm } = timed(() => {
       A = relatedness(pedigree, group);
-    }, 12);
+    }, runs);
     let line = `relatedness of ${k} in ${name}: ${ms(warm)}`;
     if (hasC) {
       const seconds = least([...before, ...c()]);

@@ -4,7 +4,12 @@ import { byDescent, candidatesOf, descentOf, type Lineage } from './lineage.js';
 import { parentGraph } from './parent-graph.js';
 import { type AnimalKey, drawAt, type Pedigree, rowsOf } from './pedigree.js';
 import type { GeneDropOptions } from './retention.js';
-import { pickHypothesis, pickIndex, type SireHypothesis } from './sire-hypotheses.js';
+import {
+  pickHypothesis,
+  pickIndex,
+  type SireHypothesis,
+  sireHypotheses,
+} from './sire-hypotheses.js';
 
 /**
  * Ancestral inbreeding by Ballou's recursion, in the order of `ids`: the share of an animal's genes that were in an inbred
@@ -100,6 +105,8 @@ class GeneDropper {
   private readonly flag: Uint8Array;
   private readonly sire: Int32Array;
   private readonly dam: Int32Array;
+  /** By draw, as far as one was asked for. */
+  private readonly hypotheses = new Map<number, readonly SireHypothesis[]>();
 
   constructor(
     private readonly pedigree: Pedigree,
@@ -126,13 +133,13 @@ class GeneDropper {
   /** Draws the uncertain parents of every animal. */
   chooseSires(random: Random): void {
     const { count, node, sire, dam } = this.lineage;
-    const { size, draws, finds } = this.pedigree;
+    const { size, finds } = this.pedigree;
     const chosen = new Map<number, SireHypothesis>();
     const pick = (parent: number): number => {
       if (parent < 0 || node[parent] < size) return parent;
       let hypothesis = chosen.get(parent);
       if (!hypothesis) {
-        hypothesis = pickHypothesis(draws[node[parent] - size], random);
+        hypothesis = pickHypothesis(this.hypothesesOf(node[parent] - size), random);
         chosen.set(parent, hypothesis);
       }
       const { shares, strangers } = hypothesis;
@@ -155,6 +162,12 @@ class GeneDropper {
       this.sire[i] = pick(sire[i]);
       this.dam[i] = pick(dam[i]);
     }
+  }
+
+  private hypothesesOf(draw: number): readonly SireHypothesis[] {
+    const known = this.hypotheses.get(draw) ?? sireHypotheses(this.pedigree.draws[draw]);
+    this.hypotheses.set(draw, known);
+    return known;
   }
 
   /** Share of node `target`'s two genes that carry the flag, in one drop. */

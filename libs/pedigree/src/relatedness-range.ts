@@ -5,6 +5,7 @@ import { EACH_OWN_SIRE } from './paternity.js';
 import { type AnimalKey, drawAt, type Pedigree, rowsOf } from './pedigree.js';
 import { pedigreeFromColumns } from './pedigree-from-columns.js';
 import { relatedness } from './relatedness.js';
+import { relatednessOfFew } from './relatedness-of-few.js';
 import {
   pickHypothesis,
   pickIndex,
@@ -131,13 +132,14 @@ function openDraws(pedigree: Pedigree, lineage: Lineage): OpenDraw[] {
     const isEgg = recorded.side === 'EGG';
     // Of an egg there is one young; what its probabilities lack stands for parents nobody recorded.
     const draw = isEgg ? { ...recorded, paternity: EACH_OWN_SIRE } : recorded;
+    const hypotheses = sireHypotheses(draw);
     found.set(i, {
       local: i,
       column: columns[draw.side],
       young: isEgg ? [i] : [],
       candidates: candidatesOf(lineage, i),
-      hypotheses: sireHypotheses(draw),
-      pick: (random) => pickHypothesis(draw, random),
+      hypotheses,
+      pick: (random) => pickHypothesis(hypotheses, random),
     });
   }
   const isUnder = (parent: number): boolean => parent >= 0 && node[parent] >= pedigree.size;
@@ -256,6 +258,8 @@ function evaluator(
       sire[child] = parent < 0 ? -1 : sire[parent];
       dam[child] = parent < 0 ? -1 : dam[parent];
     }
+    const few = relatednessOfFew(sire, dam, count, at, founderKin);
+    if (few) return figure(few);
     const certain = {
       ...pedigreeFromColumns({ sire: sire.slice(), dam: dam.slice() }),
       founderKin,

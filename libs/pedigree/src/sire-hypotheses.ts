@@ -61,16 +61,10 @@ function pairs(p: Float64Array, stranger: number): SireHypothesis[] {
   return found;
 }
 
-/** A hypothesis drawn by its probability. */
-export function pickHypothesis(draw: Draw, random: Random): SireHypothesis {
-  const list = sireHypotheses(draw);
-  const picked =
-    list[
-      pickIndex(
-        list.map((each) => each.probability),
-        random,
-      )
-    ] ?? list.at(-1);
+/** One of the hypotheses of a draw, by its probability. */
+export function pickHypothesis(list: readonly SireHypothesis[], random: Random): SireHypothesis {
+  const weights = list.map(({ probability }) => probability);
+  const picked = list[pickIndex(weights, random)] ?? list.at(-1);
   invariant(picked, 'a draw has at least one hypothesis');
   return picked;
 }

@@ -85,6 +85,32 @@ describe('ranges over the possible parents', () => {
     expect(Math.abs(sample(3).mean - exact.mean)).toBeLessThan(5 * sample(3).standardError);
   });
 
+  it.each([30, 300])(
+    'counts the same behind few ancestors and behind many: %i generations',
+    (n) => {
+      // A line of sires, a new dam in each generation; the last but one or the last is the sire of x.
+      const line = Array.from({ length: n }, (_, g) => [
+        { id: `d${g}` },
+        { id: `s${g}`, sire: g > 0 ? `s${g - 1}` : undefined, dam: `d${g}` },
+      ]).flat();
+      const [last, before] = [`s${n - 1}`, `s${n - 2}`];
+      const sire = [
+        { id: last, probability: 0.75 },
+        { id: before, probability: 0.25 },
+      ];
+      const range = relatednessRange(
+        buildPedigree([...line, { id: 'x', clutch: 'c', sire }]),
+        'x',
+        last,
+      );
+      // Wright 1922: parent and young 1/2; a half brother or sister through the sire's own sire 1/4.
+      expect(range.outcomes).toEqual([
+        { value: 0.25, probability: 0.25 },
+        { value: 0.5, probability: 0.75 },
+      ]);
+    },
+  );
+
   it('a closed yard shows the closest possible male as the worst case', () => {
     const open = inbreedingRange(yard, 'o0');
     expect(open.highest).toBe(0);

@@ -1,6 +1,5 @@
 import { randomUUID } from 'node:crypto';
 import { afterAll, beforeAll, describe, expect, it } from '@jest/globals';
-import { crossTask } from '@scutewright/api/inside/compute/cross-task';
 import { buildPedigree, inbreeding, relatedness } from '@scutewright/pedigree';
 import { demoPedigree, openDemo } from './demo-program.js';
 import {
@@ -286,26 +285,6 @@ describe('the answers of the API', () => {
     // Two founders of the demo: nothing is recorded behind either.
     expect(crossOdds.cautions.map(({ lead }: Data) => lead)).toContain('No parents recorded.');
   });
-  it('leave out what the parents are in less than one case of a million million', () => {
-    const row = (sire: string, dam: string, probability: number) => ({
-      sire: { a: sire },
-      dam: { a: dam },
-      probability,
-    });
-    const [figure] = crossTask({
-      definitions: {
-        loci: [{ id: 'a', alleles: ['n', 'a'] }],
-        traits: [{ id: 'pale', when: { locus: 'a', genotypes: ['a/a'] } }],
-      },
-      linkage: [],
-      joint: { pale: [[row('n/a', 'n/a', 1 - 1e-15), row('a/a', 'a/a', 1e-15)]] },
-      eggs: 4,
-    });
-    // Mendel 1866: a quarter of the young of two carriers.
-    expect(figure.share.exact).toBe('1/4');
-    expect(figure.cases).toHaveLength(1);
-  });
-
   it('refuse questions that make no sense, naming the remedy', async () => {
     const same = await owner.refusal(CROSS, { p: demo, s: id('SG-003'), d: id('SG-003'), eggs: 5 });
     expect(same.message).toBe('An animal cannot be paired with itself.');
@@ -324,65 +303,6 @@ describe('the answers of the API', () => {
       { p: demo, a: id('SG-168') },
     );
     expect(unsexed.message).toContain('The sex of SG-168 is not known');
-  });
-
-  it('say how near two would be, were the male nobody recorded one of the own', async () => {
-    // An invented yard: the father of Aster and of Birch is not written down; Moss was grown then, Reed and the bought Ash were not.
-    const programId = await newProgram(owner, 'Whose young');
-    const animal = (code: string, input: object) => addAnimal(owner, programId, { code, ...input });
-    const hen = await animal('Fern', { sex: 'FEMALE', hatched: '1990', origin: 'ACQUIRED' });
-    const other = await animal('Ivy', { sex: 'FEMALE', hatched: '1990', origin: 'ACQUIRED' });
-    const moss = await animal('Moss', { sex: 'MALE', hatched: '1988', origin: 'ACQUIRED' });
-    await animal('Reed', { sex: 'MALE', hatched: '2014', origin: 'ACQUIRED' });
-    const aster = await animal('Aster', {
-      hatched: '2015-09-01',
-      origin: 'HATCHED_HERE',
-      dams: [{ animalId: hen }],
-    });
-    const birch = await animal('Birch', {
-      hatched: '2016-09-01',
-      origin: 'HATCHED_HERE',
-      dams: [{ animalId: other }],
-    });
-    const kin = async (a: string, b: string): Promise<Data> => {
-      const { relatedness } = await owner.data(
-        'query($p: ID!, $a: [ID!]!) { relatedness(programId: $p, animalIds: $a) { pairs { relatedness highest worst words } } }',
-        { p: programId, a: [a, b] },
-      );
-      return relatedness.pairs[0];
-    };
-    // Wright 1922: half sibs 1/4, parent and young 1/2; by the books alone nothing.
-    expect(await kin(aster, birch)).toEqual({
-      relatedness: 0,
-      highest: 0,
-      worst: 0.25,
-      words:
-        'no shared parent in our books; perhaps as near as half brother and sister, if a male nobody recorded was one of your own',
-    });
-    expect(await kin(moss, aster)).toMatchObject({ relatedness: 0, worst: 0.5 });
-    expect(await kin(moss, hen)).toMatchObject({ worst: null });
-    const { kinPaths } = await owner.data(
-      'query($p: ID!, $a: ID!, $b: ID!) { kinPaths(programId: $p, animalId: $a, otherId: $b) { sentence } }',
-      { p: programId, a: aster, b: birch },
-    );
-    expect(kinPaths.sentence).toContain(
-      'If a male nobody recorded was one of your own, F of their young may be as much as 0.125, as the young of half brother and sister.',
-    );
-    const { saleCheck } = await owner.data(
-      'query($p: ID!, $a: [ID!]!) { saleCheck(programId: $p, animalIds: $a) { pairs { worst } mustTell } }',
-      { p: programId, a: [aster, birch] },
-    );
-    expect(saleCheck.pairs).toEqual([{ worst: 0.25 }]);
-    expect(saleCheck.mustTell.join()).toContain('perhaps as near as half brother and sister');
-    // Said to have been open, the yard had strangers in it.
-    await owner.data(
-      'mutation($p: ID!, $i: SeasonSettingsInput!) { changeSeasonSettings(programId: $p, input: $i) { __typename } }',
-      { p: programId, i: { commandId: randomUUID(), yard: 'OPEN' } },
-    );
-    expect(await kin(aster, birch)).toMatchObject({
-      worst: null,
-      words: 'no shared parent in our books',
-    });
   });
 
   it('reckon with every clutch that a found animal may be of, mother and father together', async () => {

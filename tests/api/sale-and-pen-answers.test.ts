@@ -1,8 +1,9 @@
+import { randomUUID } from 'node:crypto';
 import { afterAll, beforeAll, describe, expect, it } from '@jest/globals';
 import { DEFAULT_PEN_SETTINGS, PEN_RULES, penConflicts, readStays } from '@scutewright/housing';
 import { buildPedigree, relatedness } from '@scutewright/pedigree';
 import { demoPedigree, demoRows, openDemo } from './demo-program.js';
-import { type Client, type Data, type TestService } from './service.js';
+import { addAnimal, type Client, type Data, newProgram, type TestService } from './service.js';
 
 let service: TestService;
 let owner: Client;
@@ -14,6 +15,65 @@ beforeAll(async () => {
 afterAll(() => service.stop());
 
 describe('the answers about a sale and the pens', () => {
+  it('say how near two would be, were the male nobody recorded one of the own', async () => {
+    // An invented yard: the father of Aster and of Birch is not written down; Moss was grown then, Reed and the bought Ash were not.
+    const programId = await newProgram(owner, 'Whose young');
+    const animal = (code: string, input: object) => addAnimal(owner, programId, { code, ...input });
+    const hen = await animal('Fern', { sex: 'FEMALE', hatched: '1990', origin: 'ACQUIRED' });
+    const other = await animal('Ivy', { sex: 'FEMALE', hatched: '1990', origin: 'ACQUIRED' });
+    const moss = await animal('Moss', { sex: 'MALE', hatched: '1988', origin: 'ACQUIRED' });
+    await animal('Reed', { sex: 'MALE', hatched: '2014', origin: 'ACQUIRED' });
+    const aster = await animal('Aster', {
+      hatched: '2015-09-01',
+      origin: 'HATCHED_HERE',
+      dams: [{ animalId: hen }],
+    });
+    const birch = await animal('Birch', {
+      hatched: '2016-09-01',
+      origin: 'HATCHED_HERE',
+      dams: [{ animalId: other }],
+    });
+    const kin = async (a: string, b: string): Promise<Data> => {
+      const { relatedness } = await owner.data(
+        'query($p: ID!, $a: [ID!]!) { relatedness(programId: $p, animalIds: $a) { pairs { relatedness highest worst words } } }',
+        { p: programId, a: [a, b] },
+      );
+      return relatedness.pairs[0];
+    };
+    // Wright 1922: half sibs 1/4, parent and young 1/2; by the books alone nothing.
+    expect(await kin(aster, birch)).toEqual({
+      relatedness: 0,
+      highest: 0,
+      worst: 0.25,
+      words:
+        'no shared parent in our books; perhaps as near as half brother and sister, if a male nobody recorded was one of your own',
+    });
+    expect(await kin(moss, aster)).toMatchObject({ relatedness: 0, worst: 0.5 });
+    expect(await kin(moss, hen)).toMatchObject({ worst: null });
+    const { kinPaths } = await owner.data(
+      'query($p: ID!, $a: ID!, $b: ID!) { kinPaths(programId: $p, animalId: $a, otherId: $b) { sentence } }',
+      { p: programId, a: aster, b: birch },
+    );
+    expect(kinPaths.sentence).toContain(
+      'If a male nobody recorded was one of your own, F of their young may be as much as 0.125, as the young of half brother and sister.',
+    );
+    const { saleCheck } = await owner.data(
+      'query($p: ID!, $a: [ID!]!) { saleCheck(programId: $p, animalIds: $a) { pairs { worst } mustTell } }',
+      { p: programId, a: [aster, birch] },
+    );
+    expect(saleCheck.pairs).toEqual([{ worst: 0.25 }]);
+    expect(saleCheck.mustTell.join()).toContain('perhaps as near as half brother and sister');
+    // Said to have been open, the yard had strangers in it.
+    await owner.data(
+      'mutation($p: ID!, $i: SeasonSettingsInput!) { changeSeasonSettings(programId: $p, input: $i) { __typename } }',
+      { p: programId, i: { commandId: randomUUID(), yard: 'OPEN' } },
+    );
+    expect(await kin(aster, birch)).toMatchObject({
+      worst: null,
+      words: 'no shared parent in our books',
+    });
+  });
+
   it('tell of a sale only what the records hold', async () => {
     // A founder that no forebear of the two is: nothing is recorded behind it, so nobody can say.
     const pedigree = demoPedigree();

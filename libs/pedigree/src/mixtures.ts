@@ -14,9 +14,11 @@ export interface Mixtures {
   /** Members e of mixture m: `start[m] <= e < start[m + 1]`. */
   readonly start: Int32Array;
   readonly member: Int32Array;
+  /** By member: its share of the row, its probability as recorded, and of a_mm the part that it alone brings (`sireMoments`). */
   readonly weight: Float64Array;
   readonly plain: Float64Array;
   readonly same: Float64Array;
+  /** By mixture: the parts of a_mm of an animal that nobody recorded, and of two different draws. */
   readonly stranger: Float64Array;
   readonly cross: Float64Array;
 }

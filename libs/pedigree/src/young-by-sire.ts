@@ -24,9 +24,8 @@ export function youngBySire(
   tally(sires, dams, start);
   for (let q = 0; q < count; q++) start[q + 2] += start[q + 1];
   const pairs = new Int32Array(2 * start[count + 1]);
-  // start[q + 1] is the next free slot of q while slots are given out, and its end afterwards.
-  giveSlots(sires, dams, start);
-  fill(sires, dams, pairs);
+  // start[q + 1] is the next free slot of q while filling, and its end afterwards.
+  fill(sires, dams, start, pairs);
   return { start, pairs };
 }
 
@@ -36,19 +35,14 @@ function tally(sires: Int32Array, dams: Int32Array, start: Int32Array): void {
   }
 }
 
-/** Puts each row's slot where the place of its sire stood, -1 where a parent is not recorded. */
-function giveSlots(sires: Int32Array, dams: Int32Array, start: Int32Array): void {
+function fill(sires: Int32Array, dams: Int32Array, start: Int32Array, pairs: Int32Array): void {
   for (let i = 0; i < sires.length; i++) {
-    sires[i] = sires[i] >= 0 && dams[i] >= 0 ? start[sires[i] + 1]++ : -1;
-  }
-}
-
-function fill(slots: Int32Array, dams: Int32Array, pairs: Int32Array): void {
-  for (let i = 0; i < slots.length; i++) {
-    const slot = slots[i];
-    if (slot < 0) continue;
+    const s = sires[i];
+    const d = dams[i];
+    if (s < 0 || d < 0) continue;
+    const slot = start[s + 1]++;
     pairs[2 * slot] = i;
-    pairs[2 * slot + 1] = dams[i];
+    pairs[2 * slot + 1] = d;
   }
 }
 

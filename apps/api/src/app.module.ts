@@ -30,6 +30,7 @@ import { LineageResolver } from './features/lineage/lineage.resolver.js';
 import { ReachResolver } from './features/lineage/reach.resolver.js';
 import { RelatednessResolver } from './features/lineage/relatedness.resolver.js';
 import { CrossResolver } from './features/pairings/cross.resolver.js';
+import { CrossAnswerResolver } from './features/pairings/cross-answer.resolver.js';
 import { JointParents } from './features/pairings/joint-parents.js';
 import { MatesResolver } from './features/pairings/mates.resolver.js';
 import { PaperResolver } from './features/paper/paper.resolver.js';
@@ -95,6 +96,7 @@ export const resolvers = [
   RelatednessResolver,
   ReachResolver,
   WhatIfResolver,
+  CrossAnswerResolver,
   CrossResolver,
   MatesResolver,
   PensResolver,

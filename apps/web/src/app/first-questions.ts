@@ -60,7 +60,7 @@ async function askOfPairing(
   parts: readonly (string | undefined)[],
 ) {
   const [one = '', two] = parts.map((part) => part && decodeURIComponent(part));
-  const { CrossOddsQuery, MatesQuery, PairByCodeQuery, SeekerQuery } = await import(
+  const { CrossOddsQuery, MatesQuery, PairByCodeQuery, PairCostQuery, SeekerQuery } = await import(
     '../features/pairings/pairing-documents.js'
   );
   if (two === undefined) {
@@ -73,6 +73,7 @@ async function askOfPairing(
   // Named the other way round, the page turns them first.
   if (data.sire.sex.sex === 'FEMALE' && data.dam.sex.sex === 'MALE') return;
   const [sireId, damId] = [data.sire.id, data.dam.id];
+  ask(PairCostQuery, { programId, sireId, damId });
   ask(CrossOddsQuery, { programId, sireId, damId, eggs: eggsOf(params) });
 }
 

@@ -11,14 +11,12 @@ import { Snapshots } from '../../snapshot/snapshots.js';
 import { Animal } from '../animals/animal.types.js';
 import { positionOf } from '../animals/positions.js';
 import { traitType } from '../genes/gene-finding.js';
-import { geneAssumptions, geneRow } from '../genes/genes.resolver.js';
+import { geneAssumptions } from '../genes/genes.resolver.js';
 import { GenesOfProgram } from '../genes/genes-of-program.js';
 import { Kin } from '../lineage/kin.js';
-import { youngSentence } from '../lineage/kin-words.js';
-import { caseWords, crossCaveat, crossSentence, lookName, plainSentence } from './cross-words.js';
+import { caseWords, lookName, plainSentence } from './cross-words.js';
 import { JointParents } from './joint-parents.js';
-import { pairCautions } from './pair-cautions.js';
-import { CrossAnswer, type EggLook, type TargetOdds } from './pairings.types.js';
+import { CrossAnswer, type EggLook, type Odds, type TargetOdds } from './pairings.types.js';
 
 /** Shares below this call for no caution of the trait. */
 const RARE = 0.005;
@@ -30,7 +28,7 @@ export class CrossResolver {
     private readonly pool: ComputePool,
     private readonly genes: GenesOfProgram,
     private readonly kin: Kin,
-    private readonly parents: JointParents,
+    private readonly jointParents: JointParents,
   ) {}
 
   @Access('READER')
@@ -54,12 +52,17 @@ export class CrossResolver {
     const sire = positionOf(snapshot, sireId, 'sireId');
     const dam = positionOf(snapshot, damId, 'damId');
     refuseImpossible(snapshot, sire, dam);
+    return new CrossAnswer(new Animal(snapshot, sire), new Animal(snapshot, dam), eggs, {
+      pair: once(async () => (await this.kin.pairs(snapshot, [sire, dam]))[0]),
+      genes: once(() => this.genes.answerFor(snapshot)),
+      odds: once(() => this.odds(snapshot, sire, dam, eggs)),
+    });
+  }
+
+  private async odds(snapshot: Snapshot, sire: number, dam: number, eggs: number): Promise<Odds> {
     const genes = await this.genes.answerFor(snapshot);
     const doubtful = [...new Set(genes.clashes.flat())];
-    const [joint, [pair]] = await Promise.all([
-      this.parents.joint(snapshot, sire, dam, genes),
-      this.kin.pairs(snapshot, [sire, dam]),
-    ]);
+    const joint = await this.jointParents.joint(snapshot, sire, dam, genes);
     if (!joint.isPossible) {
       throw new UserError(
         'CONFLICT',
@@ -70,74 +73,50 @@ export class CrossResolver {
         },
       );
     }
-    const [figures, { equivalentGenerations }] = await Promise.all([
-      this.pool.run('cross', {
-        definitions: definitionsOf(snapshot),
-        linkage: linkageOf(snapshot),
-        joint: joint.byTrait,
-        eggs,
-      }),
-      this.kin.inbreeding(snapshot),
-    ]);
-    const F = pair.relatedness / 2;
+    const figures = await this.pool.run('cross', {
+      definitions: definitionsOf(snapshot),
+      linkage: linkageOf(snapshot),
+      joint: joint.byTrait,
+      eggs,
+    });
     const { codes } = snapshot.animals;
-    const unknownBehind = [sire, dam].filter((parent) => equivalentGenerations[parent] === 0);
     const targets = figures.map((figure) =>
       targetOf(snapshot, figure, { sire: codes[sire], dam: codes[dam] }),
     );
-    const shown = snapshot.traits.filter(({ name }) =>
+    const visible = snapshot.traits.filter(({ name }) =>
       figures.some(({ trait, share }) => trait === name && share.value >= RARE),
     );
-    return {
-      sire: new Animal(snapshot, sire),
-      dam: new Animal(snapshot, dam),
-      eggs,
-      sentence: crossSentence(targets, eggs),
-      caveat: crossCaveat(targets),
-      targets,
-      inbreeding: {
-        value: F,
-        lowest: pair.lowest / 2,
-        highest: pair.highest / 2,
-        worst: pair.worst === null ? null : pair.worst / 2,
-        isRangeExact: pair.isExact,
-        sentence: youngSentence(pair),
-        commonAncestors: pair.ancestors.map(({ row, contribution }) => ({
-          animal: new Animal(snapshot, row),
-          contribution,
-        })),
-      },
-      parents: [sire, dam].map((position) => geneRow(snapshot, genes, position)),
-      cautions: pairCautions({
-        F,
-        highest: pair.highest / 2,
-        visible: shown,
-        unknownBehind: unknownBehind.map((parent) => codes[parent]),
-      }),
-      assumptions: [
-        ...(doubtful.length > 0
-          ? [
-              `${doubtful.length} colour records that contradict each other are left out until that is settled under Genes.`,
-            ]
-          : []),
-        ...geneAssumptions(snapshot),
-        ...(joint.isExact
-          ? []
-          : ['Approximate: the records of this program are too entangled to count every case.']),
-        'Odds are of young that hatch; every egg of a clutch shares its parents.',
-        ...(joint.apart.length > 0
-          ? [
-              `Approximate for ${joint.apart.join(' and ')}: what the records say of its genes together was too much to count, so each gene was taken by itself.`,
-            ]
-          : []),
-        ...(snapshot.loci.length > 1
-          ? [
-              'Genes that are not said to lie on one chromosome are taken as passed on independently.',
-            ]
-          : []),
-      ],
-    };
+    const assumptions = [
+      ...(doubtful.length > 0
+        ? [
+            `${doubtful.length} colour records that contradict each other are left out until that is settled under Genes.`,
+          ]
+        : []),
+      ...geneAssumptions(snapshot),
+      ...(joint.isExact
+        ? []
+        : ['Approximate: the records of this program are too entangled to count every case.']),
+      'Odds are of young that hatch; every egg of a clutch shares its parents.',
+      ...(joint.apart.length > 0
+        ? [
+            `Approximate for ${joint.apart.join(' and ')}: what the records say of its genes together was too much to count, so each gene was taken by itself.`,
+          ]
+        : []),
+      ...(snapshot.loci.length > 1
+        ? ['Genes that are not said to lie on one chromosome are taken as passed on independently.']
+        : []),
+    ];
+    return { targets, visible, assumptions };
   }
+}
+
+/** Works it out at the first call only. */
+function once<Answer>(work: () => Promise<Answer>): () => Promise<Answer> {
+  let answer: Promise<Answer> | undefined;
+  return () => {
+    answer ??= work();
+    return answer;
+  };
 }
 
 function refuseImpossible(snapshot: Snapshot, sire: number, dam: number): void {

@@ -1,8 +1,10 @@
 import { Field, Float, ID, Int, ObjectType, registerEnumType } from '@nestjs/graphql';
 import type { LookKind } from '../../compute/egg-looks.js';
+import type { GenesAnswer } from '../../compute/genes-task.js';
+import type { PairFigure } from '../../compute/kin-task.js';
+import type { TraitRow } from '../../snapshot/snapshot.js';
 import { Animal } from '../animals/animal.types.js';
-import { GeneRow, Share, Trait } from '../genes/genes.types.js';
-import { KinFinding } from '../lineage/lineage.types.js';
+import { Share, Trait } from '../genes/genes.types.js';
 
 @ObjectType({ description: 'What to mind, where the decision is made' })
 export class Caution {
@@ -79,22 +81,36 @@ export class TargetOdds {
   cases: ParentCase[];
 }
 
+/** What the odds of a pair are and rest on. */
+export interface Odds {
+  readonly targets: readonly TargetOdds[];
+  /** Traits that young of theirs may well show. */
+  readonly visible: readonly TraitRow[];
+  readonly assumptions: readonly string[];
+}
+
 @ObjectType({ description: 'What the eggs of two animals can be' })
 export class CrossAnswer {
-  @Field(() => Animal) sire: Animal;
-  @Field(() => Animal) dam: Animal;
-  @Field(() => String) sentence: string;
-  @Field(() => String, {
-    nullable: true,
-    description: 'All or nothing, where the parents are uncertain',
-  })
-  caveat: string | null;
-  @Field(() => Int, { description: 'Eggs of the clutch that the counts are for' }) eggs: number;
-  @Field(() => [TargetOdds]) targets: TargetOdds[];
-  @Field(() => KinFinding) inbreeding: KinFinding;
-  @Field(() => [GeneRow], { description: 'What is known of the two, and why' }) parents: GeneRow[];
-  @Field(() => [Caution]) cautions: Caution[];
-  @Field(() => [String]) assumptions: string[];
+  constructor(
+    sire: Animal,
+    dam: Animal,
+    eggs: number,
+    /** Worked out once, by whichever field is asked for first. */
+    readonly parts: {
+      readonly pair: () => Promise<PairFigure>;
+      readonly genes: () => Promise<GenesAnswer>;
+      readonly odds: () => Promise<Odds>;
+    },
+  ) {
+    this.sire = sire;
+    this.dam = dam;
+    this.eggs = eggs;
+  }
+
+  @Field(() => Animal) readonly sire: Animal;
+  @Field(() => Animal) readonly dam: Animal;
+  @Field(() => Int, { description: 'Eggs of the clutch that the counts are for' })
+  readonly eggs: number;
 }
 
 @ObjectType({ description: 'What a season of a pairing is reckoned from' })

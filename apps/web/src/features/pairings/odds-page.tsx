@@ -19,7 +19,12 @@ import { ClutchBand } from './clutch-band.js';
 import { eggsOf, MOST_EGGS } from './clutch-size.js';
 import { CostBand } from './cost-band.js';
 import { OutcomeTrays } from './outcome-trays.js';
-import { CrossOddsQuery, PairByCodeQuery, type TargetOdds } from './pairing-documents.js';
+import {
+  CrossOddsQuery,
+  PairByCodeQuery,
+  PairCostQuery,
+  type TargetOdds,
+} from './pairing-documents.js';
 import './pairings.css';
 
 /** Under one egg in forty a look is told in words, not drawn. */
@@ -77,7 +82,14 @@ function Odds(props: {
     damId: dam.id,
     eggs,
   });
+  const first = useRead(PairCostQuery, { programId, sireId: sire.id, damId: dam.id });
   const answer = data?.crossOdds;
+  const inbreeding = answer?.inbreeding ?? first.data?.crossOdds.inbreeding;
+  const cost = inbreeding && (
+    <Band title="What it costs" note="F, the inbreeding of the young.">
+      <CostBand programId={programId} inbreeding={inbreeding} />
+    </Band>
+  );
   const byShare = (answer?.targets ?? []).toSorted((a, b) => b.share.value - a.share.value);
   const likely = byShare.filter(({ share }) => share.value >= LEAST);
   const unlikely = byShare.filter(({ share }) => share.value < LEAST);
@@ -97,7 +109,12 @@ function Odds(props: {
         {answer?.caveat && <p className="then">{answer.caveat}</p>}
       </Opening>
       <FaultNote faults={faults} again={again} />
-      {!answer && faults.length === 0 && <Skeleton lines={16} what="the odds" />}
+      {!answer && faults.length === 0 && (
+        <>
+          <Skeleton lines={16} what="the odds" />
+          {cost}
+        </>
+      )}
       {answer && (
         <>
           <div className="pick">
@@ -159,9 +176,7 @@ function Odds(props: {
               )}
             </Band>
           )}
-          <Band title="What it costs" note="F, the inbreeding of the young.">
-            <CostBand programId={programId} inbreeding={answer.inbreeding} />
-          </Band>
+          {cost}
           <Band title="Beside another pair" note="What a different father or mother would change.">
             <div className="choose-pair">
               <AnimalFinder

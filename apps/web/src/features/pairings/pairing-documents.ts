@@ -36,6 +36,39 @@ const eggLookFields = graphql(
 );
 export type EggLook = ResultOf<typeof eggLookFields>;
 
+const pairCostFields = graphql(
+  `
+    fragment PairCostFields on KinFinding @_unmask {
+      value
+      lowest
+      highest
+      isRangeExact
+      sentence
+      commonAncestors {
+        contribution
+        animal {
+          ...NamedAnimal
+        }
+      }
+    }
+  `,
+  [namedAnimal],
+);
+
+/** What the young of two animals cost, which is known long before what they can be. */
+export const PairCostQuery = graphql(
+  `
+    query PairCost($programId: ID!, $sireId: ID!, $damId: ID!) {
+      crossOdds(programId: $programId, sireId: $sireId, damId: $damId) {
+        inbreeding {
+          ...PairCostFields
+        }
+      }
+    }
+  `,
+  [pairCostFields],
+);
+
 /** What the eggs of two animals can be. */
 export const CrossOddsQuery = graphql(
   `
@@ -84,17 +117,7 @@ export const CrossOddsQuery = graphql(
           }
         }
         inbreeding {
-          value
-          lowest
-          highest
-          isRangeExact
-          sentence
-          commonAncestors {
-            contribution
-            animal {
-              ...NamedAnimal
-            }
-          }
+          ...PairCostFields
         }
         parents {
           ...GeneRowFields
@@ -106,7 +129,7 @@ export const CrossOddsQuery = graphql(
       }
     }
   `,
-  [namedAnimal, shareFields, eggLookFields, geneRowFields, cautionFields],
+  [pairCostFields, shareFields, eggLookFields, geneRowFields, cautionFields],
 );
 
 export type CrossAnswer = ResultOf<typeof CrossOddsQuery>['crossOdds'];

@@ -302,6 +302,37 @@ describe.each([1280, 390])('the console at %i pixels', (width) => {
     expect((await taken).suggestedFilename()).toBe('founders.csv');
     await shoot(page, `newcomer-lineage-${width}`);
 
+    // On a laptop the chart stands as large as it is asked to; a phone has the list.
+    if (width > 760) {
+      const wide = () => page.locator('.chart svg').evaluate((svg) => svg.clientWidth);
+      const first = await wide();
+      await page.locator('.chart .chosen').press('+');
+      await page.waitForFunction(
+        (first) => (document.querySelector('.chart svg')?.clientWidth ?? 0) > first,
+        first,
+      );
+      await page.getByRole('button', { name: 'Legible' }).click();
+      await page.waitForFunction(
+        (first) => document.querySelector('.chart svg')?.clientWidth === first,
+        first,
+      );
+    }
+
+    // Who is in no pen: the first of them, and all when asked.
+    await page.goto(`${service.url}/programs/${program}/yard`);
+    const unplaced = page.getByRole('region', { name: 'In no pen' });
+    const more = unplaced.getByRole('button', { name: /^\d+ more in no pen$/ });
+    await more.waitFor();
+    const shown = await unplaced.getByRole('listitem').count();
+    const left = Number.parseInt((await more.textContent()) ?? '', 10);
+    expect(left).toBeGreaterThan(0);
+    await more.click();
+    await unplaced
+      .getByRole('listitem')
+      .nth(shown + left - 1)
+      .waitFor();
+    expect(await more.count()).toBe(0);
+
     // Two young for a buyer: in words, and never 'unrelated'.
     await page.goto(`${service.url}/programs/${program}/sales?animals=${young},${other}`);
     await page

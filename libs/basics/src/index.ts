@@ -1,4 +1,5 @@
 export type { AnimalIndex, Branded, Grams, Millimetres } from './brand.js';
+export { chanceWords } from './chance-words.js';
 export { evenShares } from './even-shares.js';
 export { type Fault, FaultsError } from './faults.js';
 export { Fraction } from './fraction.js';

@@ -59,7 +59,7 @@ async function askOfPairing(
   params: URLSearchParams,
   parts: readonly (string | undefined)[],
 ) {
-  const [one = '', two] = parts.map((part) => part && decodeURIComponent(part));
+  const [one = '', two] = parts.map((part) => part && decoded(part));
   const { CrossOddsQuery, MatesQuery, PairByCodeQuery, PairCostQuery, SeekerQuery } = await import(
     '../features/pairings/pairing-documents.js'
   );
@@ -75,6 +75,15 @@ async function askOfPairing(
   const [sireId, damId] = [data.sire.id, data.dam.id];
   ask(PairCostQuery, { programId, sireId, damId });
   ask(CrossOddsQuery, { programId, sireId, damId, eggs: eggsOf(params) });
+}
+
+/** As the router reads it: what cannot be decoded stays as it is written. The page then says that nobody is called so. */
+function decoded(part: string): string {
+  try {
+    return decodeURIComponent(part);
+  } catch {
+    return part;
+  }
 }
 
 async function askOfSale(programId: string, params: URLSearchParams) {

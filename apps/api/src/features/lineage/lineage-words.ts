@@ -1,3 +1,4 @@
+import { chanceWords } from '@scutewright/basics';
 import { candidatesOf, clutchesOf, unrecordedShare } from '../../snapshot/findings.js';
 import { NONE, type Snapshot } from '../../snapshot/snapshot.js';
 import type { Animal } from '../animals/animal.types.js';
@@ -24,10 +25,10 @@ export function lineageSentence(
   if (snapshot.animals.clutch[position] === NONE) {
     const of = clutches.map(
       ({ clutch, probability }) =>
-        `${snapshot.clutches.codes[clutch] ?? 'a clutch without a code'} (${hundredths(probability)} in 100)`,
+        `${snapshot.clutches.codes[clutch] ?? 'a clutch without a code'} (${chanceWords(probability)})`,
     );
     const rest = unrecordedShare(clutches);
-    if (rest > 0) of.push(`a clutch nobody recorded (${hundredths(rest)} in 100)`);
+    if (rest > 0) of.push(`a clutch nobody recorded (${chanceWords(rest)})`);
     return `${call(position)} may be of ${of.join(' or ')}; ${back}.`;
   }
   if (fathers.length === 0)
@@ -37,11 +38,10 @@ export function lineageSentence(
   const named = fathers.flatMap(({ animal }) => (animal ? [call(animal.position)] : []));
   const males = named.length === 1 ? named[0] : `one of ${named.length}`;
   const open = named.length < fathers.length ? ' or a male nobody recorded' : '';
-  const share = best.after > 0.99 ? 'more than 99' : hundredths(best.after);
   const father =
     best.after >= 1
       ? `${who}, by all records`
-      : `${males}${open}, most likely ${who} in ${share} of 100`;
+      : `${males}${open}, most likely ${who}, ${chanceWords(best.after)}`;
   return `${call(position)} is a young of ${mother}; its father is ${father}; ${back}.`;
 }
 
@@ -99,6 +99,3 @@ function mayShareClutch(snapshot: Snapshot, positions: readonly number[]): boole
     .flatMap((list) => list.map(({ clutch }) => clutch));
   return new Set(clutches).size < clutches.length;
 }
-
-/** Of 100, never rounded to none or all. */
-const hundredths = (chance: number): number => Math.min(99, Math.max(1, Math.round(chance * 100)));

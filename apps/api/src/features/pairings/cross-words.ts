@@ -1,3 +1,4 @@
+import { chanceWords } from '@scutewright/basics';
 import type { LookFigure, TraitFigure } from '../../compute/cross-task.js';
 import type { TargetOdds } from './pairings.types.js';
 
@@ -10,13 +11,6 @@ function likeliest(targets: readonly TargetOdds[]): TargetOdds | undefined {
 const shownEggs = ({ looks }: { looks: readonly { kind: string; eggs: number }[] }) =>
   looks.find(({ kind }) => kind === 'SHOWS')?.eggs ?? 0;
 
-/** A chance by the hundred; never none or all unless it is. */
-function ofHundred(chance: number): string {
-  if (chance === 1) return 'certain';
-  if (chance < 0.01) return 'fewer than 1 in 100';
-  return `${chance > 0.99 ? 'more than 99' : Math.floor(chance * 100)} in 100`;
-}
-
 export function crossSentence(targets: readonly TargetOdds[], eggs: number): string {
   const best = likeliest(targets);
   if (!best) return 'The program has no trait yet, so there is nothing to reckon.';
@@ -25,10 +19,10 @@ export function crossSentence(targets: readonly TargetOdds[], eggs: number): str
   const { trait, share, atLeastOne } = best;
   const drawn = shownEggs(best);
   if (drawn === 0) {
-    return `Hardly any young from this pair can show a trait: ${trait.name} in ${share.said}; at least one in a clutch of ${eggs}: ${ofHundred(atLeastOne.value)}.`;
+    return `Hardly any young from this pair can show a trait: ${trait.name} in ${share.said}; at least one in a clutch of ${eggs}: ${chanceWords(atLeastOne.value)}.`;
   }
   const about = share.about ? 'About ' : '';
-  return `${about}${drawn} of 20 young from this pair should be ${trait.name}; at least one in a clutch of ${eggs}: ${ofHundred(atLeastOne.value)}.`;
+  return `${about}${drawn} of 20 young from this pair should be ${trait.name}; at least one in a clutch of ${eggs}: ${chanceWords(atLeastOne.value)}.`;
 }
 
 export function crossCaveat(targets: readonly TargetOdds[]): string | null {

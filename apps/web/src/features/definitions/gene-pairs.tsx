@@ -8,6 +8,7 @@ import {
   formFaults,
 } from '../../components/error-summary.js';
 import { Field } from '../../components/field.js';
+import { chanceWords } from '../../lib/chance-words.js';
 import { useTellDone } from '../../lib/done-context.js';
 import { useProgram } from '../../lib/program-context.js';
 import { useAct } from '../../lib/use-act.js';
@@ -68,7 +69,7 @@ function PairLine(props: { readonly pair: GenePair; readonly definitions: Defini
         {pair.kind === 'LINKED'
           ? `lie on one chromosome: ${pair.chance} of eggs and sperm carry them newly mixed.`
           : `may be one gene: ${pair.chance} before the records${
-              pair.now === null ? '.' : `, ${inHundred(pair.now)} with all of them.`
+              pair.now === null ? '.' : `, ${chanceWords(pair.now)} with all of them.`
             }`}
         {pair.reason && <span className="small soft block">{pair.reason}</span>}
       </span>
@@ -79,13 +80,6 @@ function PairLine(props: { readonly pair: GenePair; readonly definitions: Defini
       )}
     </li>
   );
-}
-
-function inHundred(chance: number): string {
-  const hundred = chance * 100;
-  if (hundred > 0 && hundred < 1) return 'fewer than 1 in 100';
-  if (hundred < 100 && hundred > 99) return 'more than 99 in 100';
-  return `about ${Math.round(hundred)} in 100`;
 }
 
 const FIELD_OF_PLACE: Record<string, string> = {

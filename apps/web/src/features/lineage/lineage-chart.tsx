@@ -7,6 +7,7 @@ import { chanceWords } from '../../lib/chance-words.js';
 import { chartGeometry, type DrawnPair, fitsPaper, HALF, ROW } from './chart-geometry.js';
 import type { LineageAnswer, PlacedAnimal } from './lineage-documents.js';
 import { useSight } from './use-sight.js';
+import { useZoom, type Zoom } from './use-zoom.js';
 import { nextInWalk } from './walk.js';
 
 /** Units of the drawing for a rem: it grows with the type of the theme. */
@@ -31,6 +32,7 @@ export function LineageChart(props: {
     () => new Set(lineage.founders.map(({ animal }) => animal.id)),
     [lineage],
   );
+  const zoom = useZoom(svg);
   const sight = useSight(svg, drawn.height);
   // What fits a sheet is drawn whole: it may be printed.
   const isWhole = fitsPaper(lineage);
@@ -57,6 +59,12 @@ export function LineageChart(props: {
     );
   }, [lineage, drawn, isWhole]);
   const walk = (event: KeyboardEvent) => {
+    if (event.ctrlKey || event.metaKey || event.altKey) return;
+    const size = { '+': zoom.larger, '=': zoom.larger, '-': zoom.smaller }[event.key];
+    if (size) {
+      event.preventDefault();
+      return size();
+    }
     const next = nextInWalk(lineage, at, event.key);
     if (!next) return;
     event.preventDefault();
@@ -65,35 +73,64 @@ export function LineageChart(props: {
     svg.current?.querySelector<SVGElement>(`[data-animal="${next}"]`)?.focus();
   };
   return (
-    // A wide chart is scrolled by keys too, so it takes the focus.
-    <section
-      className={isWhole ? 'scroll chart' : 'scroll chart high'}
-      aria-label="Pedigree chart"
-      tabIndex={-1}
-    >
-      <svg
-        ref={svg}
-        viewBox={`0 0 ${drawn.width} ${drawn.height}`}
-        style={{ width: `${drawn.width / ROOT}rem` }}
-        aria-label={`Lineage of ${lineage.animal.code}: ${lineage.animals.length} animals. Arrow keys walk from one to another; the same stands below as a list.`}
-        onKeyDown={walk}
+    <>
+      <ZoomBar zoom={zoom} />
+      {/* A wide chart is scrolled by keys too, so it takes the focus. */}
+      <section
+        className={isWhole ? 'scroll chart' : 'scroll chart high'}
+        aria-label="Pedigree chart"
+        tabIndex={-1}
       >
-        <PairLines pairs={pairs} />
-        {lineage.animals.filter(isDrawn).map((placed) => (
-          <DrawnAnimal
-            key={placed.animal.id}
-            programId={programId}
-            placed={placed}
-            x={drawn.left(placed.generation)}
-            y={drawn.top(placed.x)}
-            isFounder={founders.has(placed.animal.id)}
-            isChosen={placed.animal.id === lineage.animal.id}
-            isStop={placed.animal.id === at}
-            onFocus={setAt}
-          />
-        ))}
-      </svg>
-    </section>
+        <svg
+          ref={svg}
+          viewBox={`0 0 ${drawn.width} ${drawn.height}`}
+          style={{ width: `${(drawn.width / ROOT) * zoom.drawn}rem` }}
+          aria-label={`Lineage of ${lineage.animal.code}: ${lineage.animals.length} animals. Arrow keys walk from one to another; the same stands below as a list.`}
+          onKeyDown={walk}
+        >
+          <PairLines pairs={pairs} />
+          {lineage.animals.filter(isDrawn).map((placed) => (
+            <DrawnAnimal
+              key={placed.animal.id}
+              programId={programId}
+              placed={placed}
+              x={drawn.left(placed.generation)}
+              y={drawn.top(placed.x)}
+              isFounder={founders.has(placed.animal.id)}
+              isChosen={placed.animal.id === lineage.animal.id}
+              isStop={placed.animal.id === at}
+              onFocus={setAt}
+            />
+          ))}
+        </svg>
+      </section>
+    </>
+  );
+}
+
+/** How large the chart stands; the keys + and - do the same. */
+function ZoomBar({ zoom }: { readonly zoom: Zoom }) {
+  return (
+    <fieldset className="zoom">
+      <legend className="vh">Size of the chart</legend>
+      <button type="button" onClick={zoom.smaller} aria-label="Smaller">
+        <svg viewBox="0 0 20 20" aria-hidden="true">
+          <path d="M4 10H16" />
+        </svg>
+      </button>
+      <button type="button" onClick={zoom.larger} aria-label="Larger">
+        <svg viewBox="0 0 20 20" aria-hidden="true">
+          <path d="M4 10H16M10 4V16" />
+        </svg>
+      </button>
+      <button type="button" onClick={zoom.whole}>
+        Whole
+      </button>
+      <button type="button" onClick={() => zoom.set(1)}>
+        Legible
+      </button>
+      <output className="small soft">{Math.round(zoom.scale * 100)} %</output>
+    </fieldset>
   );
 }
 

@@ -196,8 +196,9 @@ function ChartKey() {
         </li>
       </ul>
       <p className="small soft walk-note">
-        Parents stand to the right of their young. Arrow keys walk from animal to parent; Enter
-        opens the lineage of the one you stand on.
+        Parents stand to the right of their young. Arrow keys walk from animal to parent, Home and
+        End along a generation; Enter opens the lineage of the one you stand on. + and - make the
+        chart larger and smaller.
       </p>
     </>
   );

@@ -27,10 +27,13 @@ export function useSight(svg: RefObject<SVGSVGElement | null>, height: number): 
         setSight((was) => (was.from === from && was.to === to ? was : { from, to })),
       );
     };
-    look();
+    // Another size of the drawing shows more or less of it, as a scroll does; its first size is told too.
+    const sizes = new ResizeObserver(look);
+    if (svg.current) sizes.observe(svg.current);
     window.addEventListener('scroll', look, { passive: true, capture: true });
     window.addEventListener('resize', look);
     return () => {
+      sizes.disconnect();
       window.removeEventListener('scroll', look, { capture: true });
       window.removeEventListener('resize', look);
     };

@@ -43,6 +43,7 @@ export function PenBox(props: {
   const isChosen = (id: string) => props.chosen.some((one) => one.id === id);
   const left = animals.filter(({ id }) => !isChosen(id));
   const count = props.count ?? animals.length;
+  const inIt = props.address ? `in ${props.title}` : 'in no pen';
   const shown = isAll ? animals : animals.slice(0, FIRST_SHOWN);
   return (
     <section className="pen-box" aria-label={props.title}>
@@ -105,7 +106,7 @@ export function PenBox(props: {
             props.askRest?.();
           }}
         >
-          {count - shown.length} more in {props.title}
+          {count - shown.length} more {inIt}
         </button>
       )}
       {mayWrite && animals.length === count && left.length > 1 && (
@@ -114,7 +115,7 @@ export function PenBox(props: {
           className="act quiet"
           onClick={() => props.turn(left.map(({ id, code }) => ({ id, code, isLot: false })))}
         >
-          Choose all<span className="vh"> in {props.title}</span>
+          Choose all<span className="vh"> {inIt}</span>
         </button>
       )}
     </section>

@@ -97,8 +97,8 @@ describe('the walk by arrow keys', () => {
     expect(nextInWalk(of, 'F1', 'ArrowLeft')).toBe('Y');
     expect(nextInWalk(of, 'F1', 'ArrowDown')).toBe('F2');
     expect(nextInWalk(of, 'F1', 'ArrowUp')).toBeNull();
-    expect(nextInWalk(of, 'F1', 'End')).toBe('F2');
-    expect(nextInWalk(of, 'F2', 'Home')).toBe('F1');
+    expect(nextInWalk(of, 'F1', 'End')).toBe('M');
+    expect(nextInWalk(of, 'M', 'Home')).toBe('F1');
     expect(nextInWalk(of, 'Y', 'Enter')).toBeNull();
   });
 });

@@ -112,6 +112,25 @@ const entryModules: Plugin = {
 };
 
 /**
+ * The first questions do not wait for the sheets, the rest of the page and the scripts before theirs: they are sent
+ * as soon as their script is there.
+ */
+const firstAtOnce: Plugin = {
+  name: 'first-at-once',
+  apply: 'build',
+  transformIndexHtml: {
+    order: 'post',
+    handler(html) {
+      const atOnce = html.replace('<script type="module" crossorigin src="/assets/first-', (tag) =>
+        tag.replace(' crossorigin', ' async crossorigin'),
+      );
+      if (atOnce === html) throw new Error('The page has no script of the first questions.');
+      return atOnce;
+    },
+  },
+};
+
+/**
  * The first questions are a file of their own, which runs while React is still on its way. What the console
  * cannot be drawn without is one file; parts that many pages share are another, rather than one of a kilobyte each.
  */
@@ -125,7 +144,7 @@ export default defineConfig(({ command }) => {
   // Called from a test run, NODE_ENV says 'test', and the pages would ship React's development half.
   if (command === 'build') process.env.NODE_ENV = 'production';
   return {
-    plugins: [react(), entryModules, pageFiles, offlineFiles],
+    plugins: [react(), entryModules, firstAtOnce, pageFiles, offlineFiles],
     // No data: addresses: the server's content security policy allows its own origin only.
     build: {
       target: 'es2022',

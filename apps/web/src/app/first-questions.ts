@@ -37,8 +37,9 @@ function askFirst(path: string, params: URLSearchParams): Promise<unknown> {
   if (place === 'today') ask(TodayQuery, { programId });
   if (place === 'pens') ask(PenConflictsQuery, { programId });
   if (place === 'animals' && id === undefined) {
-    ask(RegisterPageQuery, pageVariables(programId, viewOf(params), null));
+    // The sentence on top is of the counts: it is what the reader sees first.
     ask(RegisterCountsQuery, { programId });
+    ask(RegisterPageQuery, pageVariables(programId, viewOf(params), null));
   }
   if (place === 'animals' && id && id !== 'add' && !second) ask(AnimalQuery, { programId, id });
   if (place === 'lineage' && id) {

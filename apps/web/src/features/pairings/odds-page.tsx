@@ -84,12 +84,7 @@ function Odds(props: {
   });
   const first = useRead(PairCostQuery, { programId, sireId: sire.id, damId: dam.id });
   const answer = data?.crossOdds;
-  const inbreeding = answer?.inbreeding ?? first.data?.crossOdds.inbreeding;
-  const cost = inbreeding && (
-    <Band title="What it costs" note="F, the inbreeding of the young.">
-      <CostBand programId={programId} inbreeding={inbreeding} />
-    </Band>
-  );
+  const meanwhile = first.data?.crossOdds.inbreeding.sentence;
   const byShare = (answer?.targets ?? []).toSorted((a, b) => b.share.value - a.share.value);
   const likely = byShare.filter(({ share }) => share.value >= LEAST);
   const unlikely = byShare.filter(({ share }) => share.value < LEAST);
@@ -104,17 +99,21 @@ function Odds(props: {
           </>
         }
         trail={<Link to={addresses.pairings(programId)}>Pairings</Link>}
-        sentence={answer && <Said text={answer.sentence} />}
+        sentence={
+          answer ? (
+            <Said text={answer.sentence} />
+          ) : (
+            meanwhile &&
+            faults.length === 0 && (
+              <Said text={`${meanwhile} What their eggs can be is being worked out.`} />
+            )
+          )
+        }
       >
         {answer?.caveat && <p className="then">{answer.caveat}</p>}
       </Opening>
       <FaultNote faults={faults} again={again} />
-      {!answer && faults.length === 0 && (
-        <>
-          <Skeleton lines={16} what="the odds" />
-          {cost}
-        </>
-      )}
+      {!answer && faults.length === 0 && <Skeleton lines={16} what="the odds" />}
       {answer && (
         <>
           <div className="pick">
@@ -176,7 +175,9 @@ function Odds(props: {
               )}
             </Band>
           )}
-          {cost}
+          <Band title="What it costs" note="F, the inbreeding of the young.">
+            <CostBand programId={programId} inbreeding={answer.inbreeding} />
+          </Band>
           <Band title="Beside another pair" note="What a different father or mother would change.">
             <div className="choose-pair">
               <AnimalFinder

@@ -36,38 +36,16 @@ const eggLookFields = graphql(
 );
 export type EggLook = ResultOf<typeof eggLookFields>;
 
-const pairCostFields = graphql(
-  `
-    fragment PairCostFields on KinFinding @_unmask {
-      value
-      lowest
-      highest
-      isRangeExact
-      sentence
-      commonAncestors {
-        contribution
-        animal {
-          ...NamedAnimal
-        }
-      }
-    }
-  `,
-  [namedAnimal],
-);
-
 /** What the young of two animals cost, which is known long before what they can be. */
-export const PairCostQuery = graphql(
-  `
-    query PairCost($programId: ID!, $sireId: ID!, $damId: ID!) {
-      crossOdds(programId: $programId, sireId: $sireId, damId: $damId) {
-        inbreeding {
-          ...PairCostFields
-        }
+export const PairCostQuery = graphql(`
+  query PairCost($programId: ID!, $sireId: ID!, $damId: ID!) {
+    crossOdds(programId: $programId, sireId: $sireId, damId: $damId) {
+      inbreeding {
+        sentence
       }
     }
-  `,
-  [pairCostFields],
-);
+  }
+`);
 
 /** What the eggs of two animals can be. */
 export const CrossOddsQuery = graphql(
@@ -117,7 +95,17 @@ export const CrossOddsQuery = graphql(
           }
         }
         inbreeding {
-          ...PairCostFields
+          value
+          lowest
+          highest
+          isRangeExact
+          sentence
+          commonAncestors {
+            contribution
+            animal {
+              ...NamedAnimal
+            }
+          }
         }
         parents {
           ...GeneRowFields
@@ -129,7 +117,7 @@ export const CrossOddsQuery = graphql(
       }
     }
   `,
-  [pairCostFields, shareFields, eggLookFields, geneRowFields, cautionFields],
+  [namedAnimal, shareFields, eggLookFields, geneRowFields, cautionFields],
 );
 
 export type CrossAnswer = ResultOf<typeof CrossOddsQuery>['crossOdds'];

@@ -196,6 +196,7 @@ describe.each([1280, 390])('the console at %i pixels', (width) => {
     const pages: [string, string, RegExp][] = [
       ['odds', 'pairings/SG-010/SG-008', /10 of 20 young from this pair should be/],
       ['odds-turned', 'pairings/SG-008/SG-010', /10 of 20 young from this pair should be/],
+      ['odds-of-nobody', 'pairings/SG-010%zz/SG-008', /No animal SG-010%zz/],
       ['mates', 'pairings/SG-038?f=0.125&hatch=0.5', /Hatching|healthy/],
       ['beside', 'pairings/SG-010/SG-008/beside/SG-015/SG-008', /against/],
       ['pens-later', 'pens?years=6', /would press in/],

@@ -34,6 +34,8 @@ export interface PairFigure {
   readonly isExact: boolean;
   /** The same were a male nobody recorded the nearest of the program's own; null where that makes them no nearer. */
   readonly worst: number | null;
+  /** False: not every combination was looked at, so that it may be more. */
+  readonly isWorstExact: boolean;
   /** Ancestors shared, with their part of the F of a young of the two; at most five. */
   readonly ancestors: readonly { readonly row: number; readonly contribution: number }[];
 }
@@ -42,15 +44,15 @@ export interface PairFigure {
 export function pairsTask({ animals, worst, ...input }: PairsInput): PairFigure[] {
   const pedigree = keptPedigree(input);
   const worstPedigree = worst && keptPedigree(worst);
-  const random = seededRandom(1);
   const figures: PairFigure[] = [];
   for (let i = 0; i < animals.length; i++) {
     for (let j = i + 1; j < animals.length; j++) {
-      const sampling = { random, samples: 400 };
-      const range = relatednessRange(pedigree, animals[i], animals[j], sampling);
-      const highest = worstPedigree
-        ? relatednessRange(worstPedigree, animals[i], animals[j], sampling).highest
-        : range.highest;
+      // The same draws for both: where the male nobody recorded is no forebear of the two, they are the same to the last digit.
+      const sampling = () => ({ random: seededRandom(1), samples: 400 });
+      const range = relatednessRange(pedigree, animals[i], animals[j], sampling());
+      const worse = worstPedigree
+        ? relatednessRange(worstPedigree, animals[i], animals[j], sampling())
+        : range;
       const { ancestors } = commonAncestors(pedigree, animals[i], animals[j], 200);
       figures.push({
         a: animals[i],
@@ -59,7 +61,8 @@ export function pairsTask({ animals, worst, ...input }: PairsInput): PairFigure[
         lowest: range.lowest,
         highest: range.highest,
         isExact: range.exact,
-        worst: highest > range.highest + 1e-9 ? highest : null,
+        worst: worse.highest > range.highest + 1e-9 ? worse.highest : null,
+        isWorstExact: worse.exact,
         ancestors: ancestors.filter(({ row }) => row < pedigree.size).slice(0, 5),
       });
     }

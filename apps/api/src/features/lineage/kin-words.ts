@@ -62,14 +62,14 @@ function fullOrHalf(snapshot: Snapshot, clutch: number): string {
 }
 
 /** What a male nobody recorded would make of it, were he one of the program's own; empty where it makes no difference. */
-function worstSentence({ worst }: PairFigure): string {
+function worstSentence({ worst, isWorstExact }: PairFigure): string {
   if (worst === null) return '';
   const F = worst / 2;
-  return ` If a male nobody recorded was one of your own, F of their young may be as much as ${F.toFixed(3)}${likeWords(F)}.`;
+  return ` If a male nobody recorded was one of your own, F of their young may be as much as ${F.toFixed(3)}${isWorstExact ? '' : ' or more'}${likeWords(F)}.`;
 }
 
 /** As `worstSentence`, behind the words of a pair. */
-export function nearerWords({ worst }: PairFigure): string {
+export function nearerWords({ worst, isWorstExact }: PairFigure): string {
   if (worst === null) return '';
   const near =
     worst >= 0.4999
@@ -78,8 +78,8 @@ export function nearerWords({ worst }: PairFigure): string {
         ? 'as near as half brother and sister'
         : worst >= 0.1249
           ? 'as near as first cousins'
-          : 'nearer';
-  return `; perhaps ${near}, if a male nobody recorded was one of your own`;
+          : 'near kin';
+  return `; perhaps ${near}${isWorstExact ? '' : ' or nearer'}, if a male nobody recorded was one of your own`;
 }
 
 /** F of the young of two animals as a sentence with what it compares to. */

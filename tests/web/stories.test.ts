@@ -234,13 +234,13 @@ describe('what breeders live through, on the pages', () => {
     await desk.hatched('2020-08-01', clutch, 9, nine.join(' '), 'North');
     await record(...nine.map((animal) => ({ on: '2020-11-01', colour: { animal, seen: [] } })));
     await look('program/genes');
-    await says(/1\/2 before the records, about 0 in 100 with all of them/);
+    await says(/1\/2 before the records, ruled out with all of them/);
     await shoot(page, 'story-2-two-genes');
     await desk.hatched('2020-08-09', clutch, 1, 'P1', 'North');
     await desk.colour('2020-11-01', 'P1', ['dark-eyed pale']);
     await look('program/genes');
     // Not 'one gene' because of it.
-    await says(/1\/2 before the records, about 0 in 100 with all of them/);
+    await says(/1\/2 before the records, ruled out with all of them/);
     await look(`animals/${ids.Fern}`);
     await says(/carr/i);
     await shoot(page, 'story-2-fern');

@@ -48,7 +48,7 @@ export function relatednessOfFew(
   return result;
 }
 
-/** The animals and all their ancestors, parents before young. */
+/** The animals and all their ancestors, parents before young and founders before all: these may be kin by declaration. */
 function ancestorsFirst(
   sire: Int32Array,
   dam: Int32Array,
@@ -61,7 +61,7 @@ function ancestorsFirst(
   const rest: number[] = [];
   for (let row = ordered - 1; row >= 0; row--) {
     if (!isWanted[row]) continue;
-    rest.push(row);
+    (sire[row] < 0 && dam[row] < 0 ? founders : rest).push(row);
     for (const parent of [sire[row], dam[row]]) {
       if (parent < 0 || isWanted[parent]) continue;
       isWanted[parent] = 1;

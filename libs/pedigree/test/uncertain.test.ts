@@ -111,6 +111,35 @@ describe('ranges over the possible parents', () => {
     },
   );
 
+  it('counts founders as kin by declaration, whichever stands first', () => {
+    // P of A and C, Q of B and E; the sire of P may be A or somebody else's. A and B are declared full sibs.
+    const rows = [
+      { id: 'A' },
+      { id: 'C' },
+      { id: 'Z' },
+      {
+        id: 'P',
+        clutch: 'p',
+        sire: [
+          { id: 'A', probability: 0.75 },
+          { id: 'Z', probability: 0.25 },
+        ],
+        dam: 'C',
+      },
+      { id: 'B' },
+      { id: 'E' },
+      { id: 'Q', sire: 'B', dam: 'E' },
+    ];
+    for (const order of [rows, rows.toReversed()]) {
+      const kin = declareFounderKin(buildPedigree(order), [{ a: 'A', b: 'B', relatedness: 0.5 }]);
+      // Wright 1922: the young of two full sibs are first cousins, 1/8.
+      expect(relatednessRange(kin, 'P', 'Q').outcomes).toEqual([
+        { value: 0, probability: 0.25 },
+        { value: 0.125, probability: 0.75 },
+      ]);
+    }
+  });
+
   it('a closed yard shows the closest possible male as the worst case', () => {
     const open = inbreedingRange(yard, 'o0');
     expect(open.highest).toBe(0);

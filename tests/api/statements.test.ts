@@ -147,9 +147,10 @@ describe('the number of SQL statements', () => {
         found[name] = await statementsOf(() => owner.data(query, variables));
         const began = performance.now();
         await owner.data(query, variables);
-        console.log(
-          `${size} animals, ${name}: ${found[name]} statements, then ${Math.round(performance.now() - began)} ms warm`,
-        );
+        const warm = Math.round(performance.now() - began);
+        console.log(`${size} animals, ${name}: ${found[name]} statements, then ${warm} ms warm`);
+        // Ten times the goal: a busy machine may take so long, a page that went astray takes longer.
+        expect({ size, name, isSlow: warm > 3000 }).toEqual({ size, name, isSlow: false });
       }
       const entry = (n: number) => ({
         id: randomUUID(),

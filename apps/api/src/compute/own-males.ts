@@ -8,19 +8,24 @@ const WORTH_ASKING = 0.1;
 /** Days from laying to hatching at most, a rest in the egg included. Ours: no source. */
 const LONGEST_IN_THE_EGG = 400;
 
+/** Possible fathers of all clutches together at most: with more, counting the worst case takes minutes. */
+const MOST_CANDIDATES = 3000;
+
 /**
  * Males of the program that may be the one nobody recorded, by clutch: of clutches laid in a yard that is not said to have been open, those
  * of the mother's species that were grown then. Nobody is named who could be an own descendant: a male with a clutch of his own
- * counts only where that was surely laid before.
+ * counts only where that was surely laid before. Null where they are more than 3,000 together.
  */
-export function ownMales(snapshot: Snapshot): Map<number, readonly number[]> {
+export function ownMales(snapshot: Snapshot): ReadonlyMap<number, readonly number[]> | null {
   const { animals, clutches, sires, dams } = snapshot;
   const found = new Map(foundAnimals(snapshot));
   const males = Array.from({ length: animals.count }, (_, i) => i).filter(
     (i) =>
       animals.origins[i] !== 'ANCESTOR_ONLY' && sexOf(snapshot, i) !== 'FEMALE' && !found.has(i),
   );
+  const grown = new Map(males.map((male) => [male, maturityDays(snapshot, male).possible]));
   const laid = layingDays(snapshot);
+  let candidates = 0;
   const wanted = new Map<number, readonly number[]>();
   for (let c = 0; c < clutches.count; c++) {
     const recorded = candidatesOfClutch(sires, c).reduce((sum, one) => sum + one.probability, 0);
@@ -36,12 +41,12 @@ export function ownMales(snapshot: Snapshot): Map<number, readonly number[]> {
       if (mothers.every(({ position }) => position === male)) return false;
       if (animals.species[male] !== animals.species[mothers[0].position]) return false;
       const own = animals.clutch[male];
-      return (
-        maturityDays(snapshot, male).possible <= latest &&
-        (own === NONE || laid[own].latest < earliest)
-      );
+      return grown.get(male)! <= latest && (own === NONE || laid[own].latest < earliest);
     });
-    if (possible.length > 0) wanted.set(c, possible);
+    if (possible.length === 0) continue;
+    candidates += possible.length;
+    if (candidates > MOST_CANDIDATES) return null;
+    wanted.set(c, possible);
   }
   return wanted;
 }

@@ -26,20 +26,28 @@ export function pedigreeOf(snapshot: Snapshot): PedigreeInput {
   return pedigrees.of(snapshot, () => ({ key: `pedigree ${++made}`, pedigree: build(snapshot) }));
 }
 
-const withOwnMales = new PerSnapshot<PedigreeInput | null>((snapshot) => [
+const worstParts = (snapshot: Snapshot) => [
   ...pedigreeParts(snapshot),
   snapshot.season,
   snapshot.speciesSettings,
-]);
+];
+const malesOf = new PerSnapshot<{ readonly males: ReturnType<typeof ownMales> }>(worstParts);
+const worstPedigrees = new PerSnapshot<PedigreeInput | null>(worstParts);
+
+const ownMalesOf = (snapshot: Snapshot) =>
+  malesOf.of(snapshot, () => ({ males: ownMales(snapshot) })).males;
+
+/** Whether the worst case can be told: false where too many of the program's own males are possible fathers. */
+export const isWorstTold = (snapshot: Snapshot): boolean => ownMalesOf(snapshot) !== null;
 
 /**
  * As `pedigreeOf`, for the worst case: the male nobody recorded may be any of the program's own (see `ownMales`), all that are possible
- * alike. Only the highest of a range over it means anything. Null where no clutch may have such a father.
+ * alike. Only the highest of a range over it means anything. Null where no clutch may have such a father, or it cannot be told.
  */
 export function worstPedigreeOf(snapshot: Snapshot): PedigreeInput | null {
-  return withOwnMales.of(snapshot, () => {
-    const males = ownMales(snapshot);
-    if (males.size === 0) return null;
+  return worstPedigrees.of(snapshot, () => {
+    const males = ownMalesOf(snapshot);
+    if (!males || males.size === 0) return null;
     return { key: `pedigree ${++made}`, pedigree: build(snapshot, males) };
   });
 }

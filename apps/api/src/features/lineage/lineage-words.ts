@@ -1,4 +1,5 @@
 import { chanceWords } from '@scutewright/basics';
+import { isWorstTold } from '../../compute/pedigree-of.js';
 import { candidatesOf, clutchesOf, unrecordedShare } from '../../snapshot/findings.js';
 import { NONE, type Snapshot } from '../../snapshot/snapshot.js';
 import type { Animal } from '../animals/animal.types.js';
@@ -82,7 +83,11 @@ export function assumptionsOf(animal: Animal): string[] {
 export function kinAssumptions(snapshot: Snapshot, positions: readonly number[]): string[] {
   return [
     'Animals whose parents are not recorded are taken as unrelated to each other: what the books do not hold may still be so.',
-    'A male that nobody recorded is taken as a stranger; where he may well have been one of your own, what that would make of two animals is said beside it.',
+    `A male that nobody recorded is taken as a stranger; ${
+      isWorstTold(snapshot)
+        ? 'where he may well have been one of your own, what that would make of two animals is said beside it.'
+        : 'he may well have been one of your own, and too many of them are possible to tell what that would make of two animals.'
+    }`,
     ...(mayShareClutch(snapshot, positions)
       ? [
           'Several of them may be of the same clutches. Each is taken by itself, so how those are related to each other is approximate: how many are of which clutch is not used.',

@@ -42,3 +42,6 @@ export class GenesOfProgram {
     return answer;
   }
 }
+
+/** Records that contradict each other, by id: they are left out of what is worked out from the rest. */
+export const doubtfulOf = ({ clashes }: GenesAnswer): string[] => [...new Set(clashes.flat())];

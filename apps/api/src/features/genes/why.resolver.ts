@@ -14,7 +14,7 @@ import { today } from '../../snapshot/today.js';
 import { Animal } from '../animals/animal.types.js';
 import { positionOf } from '../animals/positions.js';
 import { geneFinding, traitType } from './gene-finding.js';
-import { GenesOfProgram } from './genes-of-program.js';
+import { doubtfulOf, GenesOfProgram } from './genes-of-program.js';
 import { RecordWords } from './record-words.js';
 import { stepSentence } from './step-sentence.js';
 import { FatherWhy, GeneWhy } from './why.types.js';
@@ -140,8 +140,6 @@ export class WhyResolver {
     };
   }
 }
-
-const doubtfulOf = ({ clashes }: GenesAnswer): string[] => [...new Set(clashes.flat())];
 
 /** Null where all was weighed together. */
 function approximationOf({ near }: WhyAnswer, alone?: number): string | null {

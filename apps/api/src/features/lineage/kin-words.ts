@@ -71,14 +71,8 @@ function worstSentence({ worst, isWorstExact }: PairFigure): string {
 /** As `worstSentence`, behind the words of a pair. */
 export function nearerWords({ worst, isWorstExact }: PairFigure): string {
   if (worst === null) return '';
-  const near =
-    worst >= 0.4999
-      ? 'as near as brother and sister'
-      : worst >= 0.2499
-        ? 'as near as half brother and sister'
-        : worst >= 0.1249
-          ? 'as near as first cousins'
-          : 'near kin';
+  const kin = kinOfYoung(worst / 2);
+  const near = kin ? `as near as ${kin}` : 'near kin';
   return `; perhaps ${near}${isWorstExact ? '' : ' or nearer'}, if a male nobody recorded was one of your own`;
 }
 
@@ -96,9 +90,15 @@ export function youngSentence(figure: PairFigure): string {
 }
 
 function likeWords(F: number): string {
-  if (F >= 0.2499) return ', as the young of brother and sister';
-  if (F >= 0.1249) return ', as the young of half brother and sister';
-  return F >= 0.0624 ? ', as the young of first cousins' : '';
+  const kin = kinOfYoung(F);
+  return kin ? `, as the young of ${kin}` : '';
+}
+
+/** The kin whose young have such an F, at least first cousins. */
+function kinOfYoung(F: number): string | null {
+  if (F >= 0.2499) return 'brother and sister';
+  if (F >= 0.1249) return 'half brother and sister';
+  return F >= 0.0624 ? 'first cousins' : null;
 }
 
 /** How two animals are related and over whom; 'no ancestor in our books' is never 'unrelated'. */

@@ -12,7 +12,7 @@ import { Animal } from '../animals/animal.types.js';
 import { positionOf } from '../animals/positions.js';
 import { traitType } from '../genes/gene-finding.js';
 import { geneAssumptions } from '../genes/genes.resolver.js';
-import { GenesOfProgram } from '../genes/genes-of-program.js';
+import { doubtfulOf, GenesOfProgram } from '../genes/genes-of-program.js';
 import { Kin } from '../lineage/kin.js';
 import { caseWords, lookName, plainSentence } from './cross-words.js';
 import { JointParents } from './joint-parents.js';
@@ -61,7 +61,7 @@ export class CrossResolver {
 
   private async odds(snapshot: Snapshot, sire: number, dam: number, eggs: number): Promise<Odds> {
     const genes = await this.genes.answerFor(snapshot);
-    const doubtful = [...new Set(genes.clashes.flat())];
+    const doubtful = doubtfulOf(genes);
     const joint = await this.jointParents.joint(snapshot, sire, dam, genes);
     if (!joint.isPossible) {
       throw new UserError(

@@ -6,6 +6,7 @@ import type { JointAnswer } from '../../compute/joint-parents-task.js';
 import { PerSnapshot } from '../../snapshot/per-snapshot.js';
 import type { Snapshot } from '../../snapshot/snapshot.js';
 import { today } from '../../snapshot/today.js';
+import { doubtfulOf } from '../genes/genes-of-program.js';
 import { breeders } from './possible-mates.js';
 import type { Weighing } from './weigh-pairs.js';
 
@@ -25,7 +26,7 @@ export class JointParents {
 
   joint(snapshot: Snapshot, sire: number, dam: number, genes: GenesAnswer): Promise<JointAnswer> {
     const day = today();
-    const doubtful = [...new Set(genes.clashes.flat())];
+    const doubtful = doubtfulOf(genes);
     const work = () => {
       const key = this.keys.of(snapshot, () => `books ${++made}`, day);
       const program = inferenceInput(snapshot, day);
